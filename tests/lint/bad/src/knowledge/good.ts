@@ -1,0 +1,2 @@
+export type Grain = string;
+export const grainOf = (text: string): Grain => text;

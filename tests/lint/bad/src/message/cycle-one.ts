@@ -1,0 +1,3 @@
+import { two } from './cycle-two.js';
+
+export const one = (): number => two() + 1;

@@ -1,0 +1,2 @@
+const { now } = Date;
+export const moment = (): number => now();

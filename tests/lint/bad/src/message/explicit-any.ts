@@ -1,0 +1,1 @@
+export const anything = (value: any): string => String(value);

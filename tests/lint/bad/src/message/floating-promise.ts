@@ -1,0 +1,4 @@
+const wait = async (): Promise<void> => {};
+export const go = (): void => {
+  wait();
+};

@@ -1,0 +1,1 @@
+export const chance = (): number => Math.random();

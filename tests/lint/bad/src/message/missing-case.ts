@@ -1,0 +1,7 @@
+export const word = (kind: 'frost' | 'ice'): string => {
+  switch (kind) {
+    case 'frost':
+      return 'white';
+  }
+  return '';
+};

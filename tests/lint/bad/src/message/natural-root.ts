@@ -1,0 +1,3 @@
+import natural from 'natural';
+
+export const stem = natural.PorterStemmer.stem('freezing');

@@ -1,0 +1,1 @@
+export type Grain = import('../knowledge/good.js').Grain;

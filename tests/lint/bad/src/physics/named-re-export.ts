@@ -1,0 +1,1 @@
+export { grainOf } from '../knowledge/good.js';

@@ -1,0 +1,1 @@
+export * from '../knowledge/good.js';

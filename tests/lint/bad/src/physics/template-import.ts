@@ -1,0 +1,1 @@
+export const load = async (name: string): Promise<unknown> => import(`../knowledge/${name}.js`);

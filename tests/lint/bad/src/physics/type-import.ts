@@ -1,0 +1,3 @@
+import type { Grain } from '../knowledge/good.js';
+
+export const grain: Grain = 'frost';

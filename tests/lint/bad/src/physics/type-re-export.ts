@@ -1,0 +1,1 @@
+export type { Grain } from '../knowledge/good.js';

@@ -1,0 +1,1 @@
+export type Knowledge = typeof import('../knowledge/good.js');

@@ -1,0 +1,3 @@
+import { grainOf } from '../knowledge/good.js';
+
+export const grain = grainOf('frost');

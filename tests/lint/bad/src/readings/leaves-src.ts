@@ -1,0 +1,3 @@
+import { helper } from '../../outside.js';
+
+export const borrowed = helper;

@@ -1,0 +1,3 @@
+import { rank } from '../diagnosis/rank.js';
+
+export const first = rank[0];

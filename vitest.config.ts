@@ -1,0 +1,30 @@
+import { defineConfig } from 'vitest/config';
+
+// Most tests share threads without isolation, for speed: no test may leave anything behind in a module.
+// Tests that start processes of their own run apart, one file at a time.
+export default defineConfig({
+  test: {
+    projects: [
+      {
+        test: {
+          name: 'unit',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/process/**'],
+          pool: 'threads',
+          isolate: false,
+          sequence: { groupOrder: 0 },
+        },
+      },
+      {
+        test: {
+          name: 'process',
+          include: ['tests/process/**/*.test.ts'],
+          pool: 'forks',
+          fileParallelism: false,
+          testTimeout: 30_000,
+          sequence: { groupOrder: 1 },
+        },
+      },
+    ],
+  },
+});
