@@ -61,6 +61,9 @@ export default {
     'typescript/consistent-type-imports': 'error',
     'typescript/no-unsafe-type-assertion': 'off',
     'unicorn/no-array-sort': 'off',
+    'unicorn/consistent-function-scoping': 'off',
+    // The compiler sees missing returns, and unlike this rule knows an exhaustive switch.
+    'typescript/consistent-return': 'off',
     'no-await-in-loop': 'off',
     'no-underscore-dangle': 'off',
     'house/import-direction': 'error',
