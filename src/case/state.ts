@@ -1,0 +1,262 @@
+/** The state of a case, folded from its events one by one; the same events always give the same state. */
+import type { EscalationKind, Level, Urgency } from '../message/outgoing.js';
+import type { CaseEvent, Measurement, Question } from './events.js';
+
+export interface Fact {
+  readonly values: readonly string[];
+  readonly denied: readonly string[];
+  readonly notSure: boolean;
+  readonly confidence: number;
+  readonly from: 'answer' | 'text' | 'rule';
+  readonly at: string;
+  readonly by: string;
+}
+
+export interface Measured extends Measurement {
+  readonly at: string;
+  readonly by: string;
+}
+
+export interface StandingHazard {
+  readonly hazard: string;
+  readonly level: Level;
+  readonly at: string;
+  readonly by: string;
+  readonly cleared: boolean;
+}
+
+interface OpenEscalation {
+  readonly id: string;
+  readonly kind: EscalationKind;
+  readonly urgency: Urgency;
+  readonly createdAt: string;
+  readonly state: 'waiting' | 'claimed' | 'closed';
+  readonly claimedBy: string | null;
+}
+
+export interface CaseState {
+  readonly version: number;
+  readonly openedAt: string;
+  readonly lastAt: string;
+  readonly role: 'homeowner' | 'technician' | 'senior';
+  readonly people: readonly { readonly id: string; readonly role: string }[];
+  readonly units: 'us' | 'si' | null;
+  readonly facts: Readonly<Record<string, Fact>>;
+  readonly readings: readonly Measured[];
+  /** readings that cannot be taken here */
+  readonly unmeasurable: readonly string[];
+  readonly family: string | null;
+  readonly hazards: readonly StandingHazard[];
+  /** findings and readings in the order they came, the latest last */
+  readonly order: readonly string[];
+  readonly question: Question | null;
+  /** how often each step was asked since something about it changed */
+  readonly asked: Readonly<Record<string, number>>;
+  readonly told: readonly string[];
+  readonly advice: {
+    readonly remedy: string;
+    readonly fault: string;
+    readonly words: 'homeowner' | 'technician';
+    readonly at: string;
+  } | null;
+  readonly failed: readonly {
+    readonly remedy: string;
+    readonly words: 'homeowner' | 'technician';
+    readonly better: boolean;
+  }[];
+  readonly escalation: OpenEscalation | null;
+  readonly personAsked: boolean;
+  /** answers in a row that were not understood */
+  readonly misunderstood: number;
+  readonly closed: boolean;
+}
+
+export function newCase(at: string, role: CaseState['role']): CaseState {
+  return {
+    version: 0,
+    openedAt: at,
+    lastAt: at,
+    role,
+    people: [],
+    units: null,
+    facts: {},
+    readings: [],
+    unmeasurable: [],
+    family: null,
+    hazards: [],
+    order: [],
+    question: null,
+    asked: {},
+    told: [],
+    advice: null,
+    failed: [],
+    escalation: null,
+    personAsked: false,
+    misunderstood: 0,
+    closed: false,
+  };
+}
+
+export const fold = (state: CaseState, events: readonly CaseEvent[]): CaseState => events.reduce(evolve, state);
+
+function evolve(state: CaseState, event: CaseEvent): CaseState {
+  const next = { ...state, version: state.version + 1, lastAt: event.at };
+  switch (event.type) {
+    case 'opened':
+      return { ...next, openedAt: event.at };
+    case 'heard': {
+      const known = state.people.some((p) => p.id === event.by && p.role === event.role);
+      return {
+        ...next,
+        role: event.role,
+        people: known ? state.people : [...state.people, { id: event.by, role: event.role }],
+      };
+    }
+    case 'found':
+      return {
+        ...next,
+        facts: { ...state.facts, [event.finding]: factOf(state.facts[event.finding], event) },
+        order: latest(state, event.finding),
+      };
+    case 'withdrawn':
+      return withdraw(next, event);
+    case 'measured': {
+      const { at, by, measurement } = event;
+      const id = readingId(measurement);
+      return {
+        ...next,
+        readings: [...state.readings.filter((r) => !sameConditions(r, measurement)), { ...measurement, at, by }],
+        unmeasurable: state.unmeasurable.filter((r) => r !== id),
+        order: latest(state, id),
+      };
+    }
+    case 'unmeasurable':
+      return { ...next, unmeasurable: [...new Set([...state.unmeasurable, event.reading])] };
+    case 'family-named':
+      return { ...next, family: event.family };
+    case 'hazard-raised':
+      return {
+        ...next,
+        hazards: [
+          ...state.hazards.filter((h) => h.hazard !== event.hazard || h.cleared),
+          { hazard: event.hazard, level: event.level, at: event.at, by: event.by, cleared: false },
+        ],
+      };
+    case 'hazard-cleared':
+      return { ...next, hazards: state.hazards.map((h) => (h.hazard === event.hazard ? { ...h, cleared: true } : h)) };
+    case 'asked': {
+      const step = event.question.finding ?? event.question.reading;
+      return {
+        ...next,
+        question: event.question,
+        asked: step ? { ...state.asked, [step]: (state.asked[step] ?? 0) + 1 } : state.asked,
+      };
+    }
+    case 'told':
+      return { ...next, told: state.told.includes(event.key) ? state.told : [...state.told, event.key] };
+    case 'units-chosen':
+      return { ...next, units: event.units };
+    case 'advised':
+      return {
+        ...next,
+        advice: { remedy: event.remedy, fault: event.fault, words: event.words, at: event.at },
+        question: null,
+      };
+    case 'advice-dropped':
+      return { ...next, advice: null };
+    case 'repair-failed':
+      return {
+        ...next,
+        advice: null,
+        failed: [...state.failed, { remedy: event.remedy, words: event.words, better: event.better }],
+      };
+    case 'escalated':
+      return {
+        ...next,
+        escalation: {
+          id: event.id,
+          kind: event.kind,
+          urgency: event.urgency,
+          createdAt: event.at,
+          state: 'waiting',
+          claimedBy: null,
+        },
+      };
+    case 'escalation-raised':
+      return {
+        ...next,
+        escalation: state.escalation && { ...state.escalation, kind: event.kind, urgency: event.urgency },
+      };
+    case 'escalation-ended':
+      return { ...next, escalation: state.escalation && { ...state.escalation, state: 'closed' } };
+    case 'person-asked':
+      return { ...next, personAsked: true };
+    case 'misunderstood':
+      return { ...next, misunderstood: state.misunderstood + 1 };
+    case 'closed':
+      return { ...next, closed: true, question: null };
+    case 'reopened':
+      return { ...next, closed: false, advice: null };
+  }
+}
+
+export const readingId = (m: { readonly part: string; readonly quantity: string }): string => `${m.part}.${m.quantity}`;
+
+/** A second reading of the same thing at the same temperature replaces the first; at another it stands beside it. */
+function sameConditions(a: Measurement, b: Measurement): boolean {
+  if (readingId(a) !== readingId(b)) return false;
+  if (a.atC === null || b.atC === null) return true;
+  return Math.abs(a.atC - b.atC) < SAME_TEMPERATURE_K;
+}
+const SAME_TEMPERATURE_K = 5;
+
+function factOf(old: Fact | undefined, event: Extract<CaseEvent, { type: 'found' }>): Fact {
+  const { values, denied, notSure, confidence, from, at, by } = event;
+  if (event.replace || !old || old.notSure) return { values, denied, notSure, confidence, from, at, by };
+  const kept = old.values.filter((v) => !denied.includes(v));
+  const keptDenied = old.denied.filter((v) => !values.includes(v));
+  return {
+    values: [...new Set([...kept, ...values])],
+    denied: [...new Set([...keptDenied, ...denied])],
+    notSure: notSure && kept.length === 0 && values.length === 0,
+    confidence: values.length || denied.length ? confidence : old.confidence,
+    from,
+    at,
+    by,
+  };
+}
+
+function withdraw(state: CaseState, event: Extract<CaseEvent, { type: 'withdrawn' }>): CaseState {
+  if (event.reading) {
+    const reading = event.reading;
+    return {
+      ...state,
+      readings: state.readings.filter((r) => readingId(r) !== reading),
+      asked: unasked(state, reading),
+      order: state.order.filter((o) => o !== reading),
+    };
+  }
+  const finding = event.finding;
+  const old = finding ? state.facts[finding] : undefined;
+  if (!finding || !old) return state;
+  const values = event.values.length ? old.values.filter((v) => !event.values.includes(v)) : [];
+  const facts = { ...state.facts };
+  if (values.length === 0 && old.denied.length === 0) delete facts[finding];
+  else facts[finding] = { ...old, values };
+  return {
+    ...state,
+    facts,
+    asked: unasked(state, finding),
+    order: finding in facts ? state.order : state.order.filter((o) => o !== finding),
+  };
+}
+
+const latest = (state: CaseState, step: string): string[] => [...state.order.filter((o) => o !== step), step];
+
+/** Something about this step changed, so it may be asked again. */
+function unasked(state: CaseState, step: string): CaseState['asked'] {
+  if (!(step in state.asked)) return state.asked;
+  const asked = { ...state.asked };
+  delete asked[step];
+  return asked;
+}

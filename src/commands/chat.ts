@@ -1,0 +1,111 @@
+/** `thawline chat`: the talk in the terminal. Opens a case, or takes one up again. */
+import { randomUUID } from 'node:crypto';
+import { parseArgs } from 'node:util';
+import { plainScreen } from '../channels/plain.js';
+import { runTerminal, type Screen } from '../channels/terminal.js';
+import { wordsFor, type Knowledge, type Role } from '../knowledge/facts.js';
+import { say } from '../reply/say.js';
+import type { Store } from '../store/store.js';
+import { UsageProblem } from './problem.js';
+import { wire } from './parts.js';
+import { readSettings } from './settings.js';
+
+export const help = `thawline chat [--role homeowner|technician] [--case CODE] [--db FILE]
+  The talk in the terminal. Without --case it offers the cases that are open, or opens a new one.`;
+
+const CHANNEL = 'terminal';
+const NEW = 'new-case';
+
+export async function run(args: string[]): Promise<number> {
+  const { values } = parseArgs({
+    args,
+    options: { role: { type: 'string' }, case: { type: 'string' }, db: { type: 'string' } },
+  });
+  if (values.role !== undefined && values.role !== 'homeowner' && values.role !== 'technician')
+    throw new UsageProblem(`"${values.role}" is no role here: homeowner or technician`);
+  const settings = readSettings(values.db);
+  const { knowledge, store, conversations } = wire(settings, CHANNEL, { greeted: true });
+  conversations.deliver();
+  const full = process.stdin.isTTY && process.stdout.isTTY;
+  const words = (key: string, slots = {}): string => say(knowledge, 'homeowner', key, slots);
+  const plain = full ? null : plainScreen(process.stdin, process.stdout);
+  const screen: Screen =
+    plain ??
+    (await import('../channels/prompt.js')).promptScreen(process.stdin, process.stdout, {
+      hint: words('terminal.hint'),
+      empty: words('terminal.empty'),
+    });
+  try {
+    const role: Role | null = (values.role as Role | undefined) ?? (full ? await askRole(screen, words) : 'homeowner');
+    if (role === null) return 0;
+    const chosen = values.case ?? (full ? await askCase(screen, store, words) : NEW);
+    if (chosen === null) return 0;
+    const talk = chosen === NEW ? { conversation: randomUUID(), last: null } : takeUp(store, chosen);
+    screen.show(
+      talk.last
+        ? `${say(knowledge, wordsFor(role), 'terminal.taken-up', { code: talk.conversation })}\n\n${talk.last.reply}`
+        : greeting(knowledge, role, settings.contact),
+    );
+    const code = await runTerminal(screen, { ...talk, from: { id: 'terminal', role } }, (incoming) =>
+      conversations.handle(incoming),
+    );
+    if (code) screen.show(say(knowledge, wordsFor(role), 'goodbye', { code }));
+    return 0;
+  } finally {
+    plain?.close();
+    store.close();
+  }
+}
+
+function greeting(knowledge: Knowledge, role: Role, contact: string | null): string {
+  const words = wordsFor(role);
+  const person = say(knowledge, words, 'reach-a-person', { contact: contact ?? '' });
+  return `${say(knowledge, words, 'first-words', { person })}\n\n${say(knowledge, words, 'describe')}`;
+}
+
+type Words = (key: string, slots?: Record<string, string>) => string;
+
+async function askRole(screen: Screen, words: Words): Promise<Role | null> {
+  screen.show(words('terminal.who'));
+  const roles = ['homeowner', 'technician'] as const;
+  for (;;) {
+    const input = await screen.ask(roles.map((value) => ({ value, label: words(`terminal.role.${value}`) })));
+    if (input === null) return null;
+    const said = 'chosen' in input ? input.chosen : input.typed.trim().toLowerCase();
+    const role = roles.find((r, i) => said === r || said === String(i + 1) || r.startsWith(said.slice(0, 4)));
+    if (role) return role;
+    screen.show(words('terminal.empty'));
+  }
+}
+
+async function askCase(screen: Screen, store: Store, words: Words): Promise<string | null> {
+  const open = store.openCases(CHANNEL).slice(0, 8);
+  if (open.length === 0) return NEW;
+  screen.show(words('terminal.open-cases'));
+  const choices = [
+    ...open.map((c) => ({
+      value: c.caseId,
+      label: words('terminal.open-case', { code: c.caseId, when: c.updatedAt.slice(0, 16).replace('T', ' ') }),
+    })),
+    { value: NEW, label: words('terminal.new-case') },
+  ];
+  for (;;) {
+    const input = await screen.ask(choices);
+    if (input === null) return null;
+    const said = 'chosen' in input ? input.chosen : input.typed.trim();
+    const found = choices.find((c, i) => said === String(i + 1) || said.toUpperCase() === c.value.toUpperCase());
+    if (found) return found.value;
+    screen.show(words('terminal.empty'));
+  }
+}
+
+/** A case by its take-up code; from then on this terminal speaks in it. */
+function takeUp(
+  store: Store,
+  given: string,
+): { conversation: string; last: ReturnType<Store['messages']>[number]['answer'] } {
+  const code = given.trim().toUpperCase();
+  if (!store.load(code)) throw new UsageProblem(`no case has the code ${given}`);
+  store.join(CHANNEL, code, code);
+  return { conversation: code, last: store.messages(code).findLast((m) => m.answer !== null)?.answer ?? null };
+}

@@ -1,0 +1,134 @@
+/**
+ * The knowledge as frozen, typed facts. A step is one of them: one thing that may be asked or measured.
+ * This room decides what is known, never what is done with it.
+ */
+import type { z } from 'zod';
+import type * as schema from './schema.js';
+import type { BothLines, BothWords, Conditions, Needs, Phrases } from './schema.js';
+import type { curveFile } from './curve-schema.js';
+import type { unitFile } from './unit-schema.js';
+
+export type Role = 'homeowner' | 'technician' | 'senior';
+/** Whose words: a senior reads what a technician reads. */
+export type Words = 'homeowner' | 'technician';
+export const wordsFor = (role: Role): Words => (role === 'homeowner' ? 'homeowner' : 'technician');
+
+export type Fault = z.output<typeof schema.faultFile>;
+export type Hazard = z.output<typeof schema.hazardFile>;
+type Topic = z.output<typeof schema.topicFile>;
+type Quantity = z.output<typeof schema.quantity>;
+export type Curve = z.output<typeof curveFile>;
+export type UnitFamily = z.output<typeof unitFile>;
+
+/** P(value | fault): one row a fault, in the order of `Knowledge.faultIds`; `base` is the row of a cause elsewhere. */
+export interface Table {
+  readonly base: Float64Array;
+  readonly rows: readonly Float64Array[];
+}
+
+/** One thing that may be asked or measured: a finding, or a reading's `part.quantity`. */
+export interface Step {
+  readonly id: string;
+  readonly about: 'finding' | 'reading';
+  readonly kind: 'symptom' | 'context' | 'act' | 'person';
+  /** a finding's values; a reading's states of the part */
+  readonly values: readonly string[];
+  readonly many: boolean;
+  /** index of the value that a sound unit shows, -1 where there is none */
+  readonly healthy: number;
+  readonly name: BothWords;
+  readonly ask: { readonly homeowner: Ask; readonly technician: Ask };
+  /** minutes of the person's time, without what must be opened first */
+  readonly minutes: number;
+  readonly applies: Conditions;
+  readonly needs: Needs;
+  /** hours before an answer is worth anything, 0 where at once */
+  readonly waitHours: number;
+  readonly planned: boolean;
+  readonly table: Table | null;
+}
+
+export interface Ask {
+  readonly question: string;
+  readonly why: string;
+  readonly how: readonly string[];
+}
+
+export interface Finding extends Step {
+  readonly about: 'finding';
+  readonly choices: Readonly<Record<string, BothWords>>;
+  readonly says: Readonly<Record<string, Phrases>>;
+}
+
+export interface Reading extends Step {
+  readonly about: 'reading';
+  readonly part: string;
+  readonly quantity: QuantityName;
+  readonly judge: string;
+  readonly numbers: Readonly<Record<string, Quantity>>;
+  readonly why: Readonly<Record<string, BothWords>>;
+}
+
+export type QuantityName =
+  'continuity' | 'resistance' | 'current' | 'voltage' | 'temperature' | 'relative-humidity' | 'thickness';
+
+export interface Part {
+  readonly id: string;
+  readonly name: BothWords;
+  readonly says: Phrases;
+  readonly quantities: readonly QuantityName[];
+}
+
+export interface Access {
+  readonly id: string;
+  readonly name: BothWords;
+  readonly minutes: number;
+  readonly power: 'on' | 'off' | 'any';
+  readonly cautions: BothLines;
+}
+
+export interface Costs {
+  /** minutes of effort, money counted in */
+  readonly remedy: (remedy: string, words: Words) => number;
+  readonly wrong: Readonly<Record<Words, number>>;
+  readonly otherPart: number;
+  readonly handOver: Readonly<Record<Words, number>>;
+  readonly licensedMissed: number;
+  readonly waitHour: number;
+  readonly perQuestion: number;
+  readonly pairs: number;
+  readonly repeatedWitness: number;
+  readonly repairWorks: number;
+  readonly ruledOutBelow: number;
+}
+
+/** One member of a group of facts that witness the same thing: a step, or only some of its values. */
+export interface Witness {
+  readonly step: string;
+  readonly values: readonly string[] | null;
+}
+
+/** A name for many words; where an entry of `not` stands over the words, they mean something else. */
+export type Concepts = ReadonlyMap<string, { readonly words: readonly string[]; readonly not: readonly string[] }>;
+
+export interface Knowledge {
+  readonly hash: string;
+  readonly faultIds: readonly string[];
+  readonly faults: ReadonlyMap<string, Fault>;
+  readonly systems: ReadonlyMap<string, { readonly name: BothWords; readonly pooled: boolean }>;
+  readonly findings: ReadonlyMap<string, Finding>;
+  readonly readings: ReadonlyMap<string, Reading>;
+  readonly parts: ReadonlyMap<string, Part>;
+  /** findings and readings together */
+  readonly steps: ReadonlyMap<string, Step>;
+  readonly hazards: ReadonlyMap<string, Hazard>;
+  readonly topics: ReadonlyMap<string, Topic>;
+  readonly access: ReadonlyMap<string, Access>;
+  readonly costs: Costs;
+  readonly witnesses: ReadonlyMap<string, readonly Witness[]>;
+  readonly concepts: Concepts;
+  readonly words: ReadonlyMap<string, BothWords>;
+  readonly curves: ReadonlyMap<string, Curve>;
+  readonly units: ReadonlyMap<string, UnitFamily>;
+  readonly sources: ReadonlyMap<string, { readonly title: string; readonly where: string; readonly read: string }>;
+}

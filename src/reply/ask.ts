@@ -1,0 +1,108 @@
+/** The one thing asked next, with its words and its choices. */
+import type { Question } from '../case/events.js';
+import type { CaseState } from '../case/state.js';
+import type { Knowledge, Words } from '../knowledge/facts.js';
+import type { AskOut } from '../message/outgoing.js';
+import { faultName, labelOf, nameOf } from './names.js';
+import { say } from './say.js';
+
+/** Why this step, as the planner found it. */
+export interface Reason {
+  readonly tells: readonly [string, string] | null;
+  readonly minutes: number;
+  readonly openAlready: boolean;
+}
+
+export function askOut(
+  knowledge: Knowledge,
+  words: Words,
+  question: Question,
+  state: CaseState,
+  reason: Reason | null = null,
+): AskOut {
+  const { kind, finding, reading, notBefore } = question;
+  return {
+    finding,
+    reading,
+    text: textOf(knowledge, words, question, state),
+    why: whyOf(knowledge, words, question, reason),
+    choices: choicesOf(knowledge, words, question),
+    kind,
+    notBefore,
+  };
+}
+
+function textOf(knowledge: Knowledge, words: Words, q: Question, state: CaseState): string {
+  if (q.about) return aboutText(knowledge, words, q, state);
+  const step = knowledge.steps.get(q.finding ?? q.reading ?? '');
+  if (!step) throw new Error(`nothing is asked by ${q.finding ?? q.reading ?? 'this question'}`);
+  if (q.kind === 'confirm' && q.finding) {
+    const slots = {
+      name: nameOf(knowledge, words, q.finding),
+      value: labelOf(knowledge, words, q.finding, q.value ?? ''),
+      was: labelOf(knowledge, words, q.finding, q.was ?? ''),
+    };
+    return say(knowledge, words, q.was ? 'confirm-change' : 'confirm-value', slots);
+  }
+  return step.ask[words].question;
+}
+
+function aboutText(knowledge: Knowledge, words: Words, q: Question, state: CaseState): string {
+  if (q.about === 'degrees') return say(knowledge, words, 'degrees', { value: q.value ?? '' });
+  const names = state.hazards
+    .filter((h) => h.level === 'stop' && !h.cleared)
+    .map((h) => knowledge.hazards.get(h.hazard)?.name[words] ?? h.hazard);
+  return say(knowledge, words, 'hazard.take-back', { name: names.join(', ') });
+}
+
+function whyOf(knowledge: Knowledge, words: Words, q: Question, reason: Reason | null): string {
+  if (q.about === 'degrees') return say(knowledge, words, 'degrees.why');
+  if (q.about) return say(knowledge, words, 'hazard.take-back.why');
+  if (q.kind === 'confirm') return say(knowledge, words, 'confirm.why');
+  const step = knowledge.steps.get(q.finding ?? q.reading ?? '');
+  const sentences = [step?.ask[words].why ?? ''];
+  if (reason?.tells && words === 'technician') {
+    const [one, other] = reason.tells;
+    sentences.push(
+      say(knowledge, words, 'ask.why.tells', {
+        one: faultName(knowledge, words, one),
+        other: faultName(knowledge, words, other),
+      }),
+    );
+    sentences.push(say(knowledge, words, 'ask.why.cost', { minutes: Math.max(1, Math.round(reason.minutes)) }));
+    if (reason.openAlready) sentences.push(say(knowledge, words, 'ask.why.open'));
+  }
+  return sentences.filter(Boolean).join(' ');
+}
+
+function choicesOf(knowledge: Knowledge, words: Words, q: Question): AskOut['choices'] {
+  const notSure = { value: 'not-sure', label: say(knowledge, words, 'not-sure') };
+  if (q.about === 'degrees')
+    return [
+      ...(['celsius', 'fahrenheit'] as const).map((value) => ({
+        value,
+        label: say(knowledge, words, `degrees.${value}`),
+      })),
+      notSure,
+    ];
+  if (q.about)
+    return [
+      { value: 'yes', label: say(knowledge, words, 'hazard.take-back.yes') },
+      { value: 'no', label: say(knowledge, words, 'hazard.take-back.no') },
+      notSure,
+    ];
+  if (q.reading) {
+    const continuity = q.reading.endsWith('.continuity');
+    return [
+      ...(continuity
+        ? ['closed', 'open'].map((value) => ({ value, label: say(knowledge, words, `page.expected.${value}`) }))
+        : []),
+      notSure,
+    ];
+  }
+  const finding = knowledge.findings.get(q.finding ?? '');
+  if (!finding) return [notSure];
+  const values =
+    q.kind === 'confirm' && q.value ? [q.value, ...finding.values.filter((v) => v !== q.value)] : finding.values;
+  return [...values.map((value) => ({ value, label: labelOf(knowledge, words, finding.id, value) })), notSure];
+}

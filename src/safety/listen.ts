@@ -1,0 +1,88 @@
+/**
+ * Hears danger in the raw words, before anything else is understood. It raises hazards by the phrases of the
+ * knowledge folder; no confidence, probability or cost has a say here. It never decides what to do about them.
+ */
+import type { Hazard, Knowledge, Role } from '../knowledge/facts.js';
+import { matcherFor, read, spanOf, spellerOf, type Match, type Matcher, type ReadText } from '../message/phrases.js';
+
+export interface Heard {
+  readonly hazard: string;
+  readonly level: 'stop' | 'caution';
+  readonly span: string;
+  /** asked about something not done yet: the caution is given, no alarm */
+  readonly asked: boolean;
+}
+
+interface Owner {
+  readonly hazard: Hazard;
+  readonly harmless: boolean;
+}
+interface Ear {
+  readonly matcher: Matcher<Owner | 'not-done-yet'>;
+}
+
+const ears = new WeakMap<Knowledge, Ear>();
+
+function earOf(knowledge: Knowledge): Ear {
+  let ear = ears.get(knowledge);
+  if (!ear) {
+    const entries: { owner: Owner | 'not-done-yet'; phrase: string }[] = [];
+    for (const hazard of knowledge.hazards.values()) {
+      for (const phrase of hazard.phrases) entries.push({ owner: { hazard, harmless: false }, phrase });
+      for (const phrase of hazard.unless) entries.push({ owner: { hazard, harmless: true }, phrase });
+    }
+    entries.push({ owner: 'not-done-yet', phrase: '<talk.not-done-yet>' });
+    const speller = spellerOf(
+      entries.map((e) => e.phrase),
+      knowledge.concepts,
+      knowledge.concepts.get('talk.ordinary-words')?.words ?? [],
+    );
+    ears.set(knowledge, (ear = { matcher: matcherFor(entries, knowledge.concepts, speller) }));
+  }
+  return ear;
+}
+
+/** The hazards of one message for the one who speaks; each once, a stop before a caution. */
+export function listen(knowledge: Knowledge, text: string, role: Role): Heard[] {
+  return listenTo(knowledge, read(text), role);
+}
+
+function listenTo(knowledge: Knowledge, text: ReadText, role: Role): Heard[] {
+  const matches = earOf(knowledge).matcher.find(text);
+  const isHazard = (m: Match<Owner | 'not-done-yet'>): m is Match<Owner> => m.owner !== 'not-done-yet';
+  const asks = matches.filter((m) => m.owner === 'not-done-yet');
+  const alarms = matches.filter(isHazard).filter((m) => !m.owner.harmless && !m.negated);
+  const harmless = matches.filter(isHazard).filter((m) => m.owner.harmless);
+  const heard = new Map<string, Heard>();
+  for (const m of alarms) {
+    const { hazard } = m.owner;
+    if (harmless.some((h) => h.owner.hazard.id === hazard.id && h.from <= m.to && m.from <= h.to)) continue;
+    const asked =
+      hazard.act && asks.some((a) => a.from <= m.to && a.to >= m.from - ASK_REACH && sameClause(text, a, m));
+    const level = asked ? 'caution' : levelFor(hazard, role);
+    const before = heard.get(hazard.id);
+    if (!before || (before.asked && !asked))
+      heard.set(hazard.id, { hazard: hazard.id, level, span: spanOf(text, m), asked });
+  }
+  return joined(knowledge, [...heard.values()]).sort(
+    (a, b) => Number(a.level === 'caution') - Number(b.level === 'caution'),
+  );
+}
+const ASK_REACH = 8;
+
+const sameClause = (text: ReadText, a: { readonly from: number }, b: { readonly from: number }): boolean =>
+  text.tokens[a.from]?.clause === text.tokens[b.from]?.clause;
+
+/** A caution may be a stop for one role: a homeowner with the cover off and the power on. */
+function levelFor(hazard: Hazard, role: Role): 'stop' | 'caution' {
+  return hazard.level === 'stop' || hazard.stopFor.includes(role) ? 'stop' : 'caution';
+}
+
+/** Some cautions together with another hazard are a stop: a flammable refrigerant and a leak. */
+function joined(knowledge: Knowledge, heard: readonly Heard[], standing: readonly string[] = []): Heard[] {
+  const present = new Set([...heard.filter((h) => !h.asked).map((h) => h.hazard), ...standing]);
+  return heard.map((h) => {
+    const others = knowledge.hazards.get(h.hazard)?.stopWith ?? [];
+    return !h.asked && others.some((o) => present.has(o)) ? { ...h, level: 'stop' as const } : h;
+  });
+}

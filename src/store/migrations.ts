@@ -1,0 +1,79 @@
+/**
+ * SQLite holds every case: append-only events, the messages with their answers, what is still to be delivered. This
+ * room keeps and finds; it decides nothing. Words of a person and their identity stand in columns of their own.
+ *
+ * This file: the schema, one migration a version; never changed once released, only added to.
+ */
+import type { Database } from 'better-sqlite3';
+
+const MIGRATIONS: readonly string[] = [
+  `
+  CREATE TABLE cases (
+    id TEXT PRIMARY KEY,
+    version INTEGER NOT NULL,
+    state TEXT NOT NULL,
+    opened_at TEXT NOT NULL,
+    updated_at TEXT NOT NULL,
+    status TEXT NOT NULL
+  ) STRICT;
+  CREATE TABLE conversations (
+    channel TEXT NOT NULL,
+    name TEXT NOT NULL,
+    case_id TEXT NOT NULL REFERENCES cases(id),
+    PRIMARY KEY (channel, name)
+  ) STRICT, WITHOUT ROWID;
+  CREATE TABLE messages (
+    case_id TEXT NOT NULL REFERENCES cases(id),
+    seq INTEGER NOT NULL,
+    message_id TEXT,
+    at TEXT NOT NULL,
+    role TEXT NOT NULL,
+    kind TEXT NOT NULL,
+    person TEXT,
+    said TEXT,
+    answer TEXT,
+    PRIMARY KEY (case_id, seq)
+  ) STRICT, WITHOUT ROWID;
+  CREATE UNIQUE INDEX messages_by_id ON messages(case_id, message_id) WHERE message_id IS NOT NULL;
+  CREATE INDEX messages_by_person ON messages(person) WHERE person IS NOT NULL;
+  CREATE TABLE events (
+    case_id TEXT NOT NULL REFERENCES cases(id),
+    version INTEGER NOT NULL,
+    at TEXT NOT NULL,
+    type TEXT NOT NULL,
+    data TEXT NOT NULL,
+    person TEXT,
+    PRIMARY KEY (case_id, version)
+  ) STRICT, WITHOUT ROWID;
+  CREATE TABLE outbox (
+    id TEXT PRIMARY KEY,
+    case_id TEXT NOT NULL REFERENCES cases(id),
+    channel TEXT NOT NULL,
+    kind TEXT NOT NULL,
+    body TEXT,
+    created_at TEXT NOT NULL,
+    delivered_at TEXT
+  ) STRICT, WITHOUT ROWID;
+  CREATE INDEX outbox_waiting ON outbox(channel, created_at) WHERE delivered_at IS NULL;
+  `,
+];
+
+/** Brings a file to the newest schema; a file of a newer program is left untouched. */
+export function migrate(db: Database): void {
+  const newest = MIGRATIONS.length;
+  if (versionOf(db) === newest) return;
+  db.transaction(() => {
+    const from = versionOf(db);
+    if (from > newest)
+      throw new StoreProblem(
+        `the store was written by a newer version of this program (schema ${from}, this one knows ${newest}): use that version, or another file`,
+      );
+    for (const sql of MIGRATIONS.slice(from)) db.exec(sql);
+    db.pragma(`user_version = ${newest}`);
+  }).immediate();
+}
+
+const versionOf = (db: Database): number => db.pragma('user_version', { simple: true }) as number;
+
+/** Trouble with the store that a person can do something about: one clear line, no stack. */
+export class StoreProblem extends Error {}

@@ -1,0 +1,58 @@
+/**
+ * The whole decision for one message. Pure: the same case, message and moment give the same turn. It reads like the
+ * table of contents of the product; each stop on the way stands in its own folder.
+ */
+import type { CaseEvent } from './case/events.js';
+import { fold, type CaseState } from './case/state.js';
+import { wordsFor, type Knowledge } from './knowledge/facts.js';
+import type { Incoming } from './message/incoming.js';
+import type { Answer } from './message/outgoing.js';
+import { answerOf, type Setting } from './turn/answer.js';
+import { decide } from './turn/decide.js';
+import { hear } from './turn/hear.js';
+import { record } from './turn/record.js';
+import { think } from './turn/think.js';
+import { toldBy } from './turn/told.js';
+
+export interface Moment extends Omit<Setting, 'conversation'> {
+  /** ISO 8601 with offset */
+  readonly now: string;
+  readonly newId: () => string;
+}
+
+export interface Turned {
+  readonly events: readonly CaseEvent[];
+  readonly state: CaseState;
+  readonly answer: Answer;
+}
+
+export function turn(knowledge: Knowledge, before: CaseState, incoming: Incoming, moment: Moment): Turned {
+  const { role, id } = incoming.from;
+  const at = incoming.at ?? moment.now;
+
+  // 1. danger in the raw words, then what is understood: findings, readings, requests
+  const heard = hear(knowledge, before, incoming, at);
+  const told = fold(before, heard.events);
+
+  // 2. readings judged, causes believed
+  const mind = think(knowledge, told, wordsFor(role));
+
+  // 3. the next step or the end of asking, as far as safety permits
+  const next = decide(knowledge, told, role, mind, heard);
+
+  // 4. written down, and said
+  const decided = record(knowledge, told, role, next, { at, by: id, newId: moment.newId });
+  const state = fold(told, decided);
+  const answer = answerOf(
+    knowledge,
+    before,
+    state,
+    role,
+    { ...moment, conversation: incoming.conversation },
+    heard,
+    mind,
+    next,
+  );
+  const once = toldBy(next, state, at);
+  return { events: [...heard.events, ...decided, ...once], state: fold(state, once), answer };
+}

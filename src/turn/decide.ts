@@ -1,0 +1,146 @@
+/** What happens next. Hazards come before all else, a person who is asked for before any question. */
+import type { Question } from '../case/events.js';
+import { isEscalated, standingStops, valueOf } from '../case/look.js';
+import { readingId, type CaseState } from '../case/state.js';
+import { appliesTo, candidatesOf, openedIn, type Gate } from '../diagnosis/candidates.js';
+import { plan } from '../diagnosis/plan.js';
+import { decisionsFor } from '../diagnosis/remedies.js';
+import { wordsFor, type Knowledge, type Role, type Step } from '../knowledge/facts.js';
+import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
+import type { EscalationKind } from '../message/outgoing.js';
+import type { Reason } from '../reply/ask.js';
+import { permit, type Warning } from '../safety/permit.js';
+import type { Heard } from './hear.js';
+import type { Mind } from './think.js';
+
+export type Next =
+  | { readonly kind: 'nothing' }
+  | {
+      readonly kind: 'ask';
+      readonly question: Question;
+      readonly reason: Reason | null;
+      readonly warnings: readonly Warning[];
+    }
+  | { readonly kind: 'conclude'; readonly remedy: string; readonly fault: string }
+  | { readonly kind: 'hand-over'; readonly why: EscalationKind; readonly question: Question | null };
+
+const plain: Question = {
+  kind: 'choice',
+  finding: null,
+  reading: null,
+  about: null,
+  value: null,
+  was: null,
+  notBefore: null,
+};
+export const NOTHING_ASKED = plain;
+const asking = (question: Question): Next => ({ kind: 'ask', question, reason: null, warnings: [] });
+const about = (what: string, value: string | null): Question => ({
+  ...plain,
+  kind: what === 'degrees' ? 'choice' : 'confirm',
+  about: what,
+  value,
+});
+
+export function decide(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind, heard: Heard): Next {
+  if (state.closed) return { kind: 'nothing' };
+  if (heard.takeBack) return asking(about('hazard-taken-back', null));
+  if (standingStops(state).length > 0)
+    return { kind: 'hand-over', why: 'hazard', question: powerQuestion(knowledge, state, role) };
+  if (heard.wantsPerson) return { kind: 'hand-over', why: 'asked-for-person', question: null };
+  if (heard.unitless !== null) return asking(about('degrees', String(heard.unitless)));
+  if (heard.confirm) return asking(heard.confirm);
+  if (state.advice && !heard.newEvidence) return asking(resultQuestion(knowledge, state));
+  if (isEscalated(state) && !heard.newEvidence) return { kind: 'nothing' };
+  const pending = state.question;
+  if (!heard.newEvidence && pending && isPending(state, pending)) return repeated(knowledge, state, role, pending);
+  return diagnose(knowledge, state, role, mind);
+}
+
+/** The step with the least expected cost, or the remedy when no question is worth its minutes. */
+function diagnose(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind): Next {
+  const words = wordsFor(role);
+  const useless = new Set(mind.judged.filter((j) => j.weights === null).map((j) => j.step));
+  const failed = new Set(state.failed.filter((f) => f.words === words).map((f) => f.remedy));
+  const decisions = decisionsFor(knowledge, mind.model, words).filter(
+    (d) => d.remedy === null || !failed.has(d.remedy),
+  );
+  const candidates = candidatesOf(knowledge, state, (step) => gateOf(knowledge, state, role, step), useless);
+  const chosen = plan(knowledge, mind.model, mind.belief, mind.ranked, candidates, decisions);
+  if (chosen.kind === 'ask') {
+    const { step, tells, minutes } = chosen;
+    const opened = openedIn(knowledge, state);
+    const openAlready = step.needs.open.length > 0 && step.needs.open.every((name) => opened.has(name));
+    return proposed(knowledge, state, role, step, { tells, minutes, openAlready });
+  }
+  if (chosen.decision.remedy === null) return { kind: 'hand-over', why: 'stuck', question: null };
+  const { mends, remedy } = chosen.decision;
+  const fault = mind.ranked.find((r) => mends[mind.model.faults.indexOf(r.fault)])?.fault ?? '';
+  const parts = knowledge.faults.get(fault)?.repair[words].parts.length ?? 0;
+  const plateFirst =
+    words === 'technician' && parts > 0 && !state.facts[F.refrigerant] && (state.asked[F.refrigerant] ?? 0) < 1;
+  return plateFirst ? asking({ ...plain, finding: F.refrigerant }) : { kind: 'conclude', remedy, fault };
+}
+
+function gateOf(knowledge: Knowledge, state: CaseState, role: Role, step: Step): Gate {
+  const p = permit(knowledge, state, role, step);
+  return p.kind === 'refuse'
+    ? { kind: 'shut' }
+    : p.kind === 'first'
+      ? { kind: 'first', finding: p.finding }
+      : { kind: 'open' };
+}
+
+/** A step as a question, or what has to be settled before it. */
+function proposed(knowledge: Knowledge, state: CaseState, role: Role, step: Step, reason: Reason | null): Next {
+  const applies = appliesTo(knowledge, state, step);
+  const allowed = permit(knowledge, state, role, step);
+  const first = applies.kind === 'first' ? applies.finding : allowed.kind === 'first' ? allowed.finding : null;
+  const firstStep = first ? knowledge.findings.get(first) : undefined;
+  if (firstStep && firstStep.id !== step.id) return proposed(knowledge, state, role, firstStep, null);
+  const notBefore = step.waitHours > 0 ? hoursAfter(state.lastAt, step.waitHours) : null;
+  const question: Question =
+    step.about === 'finding'
+      ? { ...plain, finding: step.id, notBefore }
+      : { ...plain, kind: 'measurement', reading: step.id, notBefore };
+  return { kind: 'ask', question, reason, warnings: allowed.kind === 'allow' ? allowed.warnings : [] };
+}
+
+/** The question that still stands, with its warnings as they are now. */
+function repeated(knowledge: Knowledge, state: CaseState, role: Role, question: Question): Next {
+  const step = knowledge.steps.get(question.finding ?? question.reading ?? '');
+  const allowed = step ? permit(knowledge, state, role, step) : null;
+  return { kind: 'ask', question, reason: null, warnings: allowed?.kind === 'allow' ? allowed.warnings : [] };
+}
+
+/** While a stop hazard stands only the power may be asked, and not even that where it could hurt. */
+function powerQuestion(knowledge: Knowledge, state: CaseState, role: Role): Question | null {
+  const step = knowledge.findings.get(F.power);
+  if (!step || valueOf(state, F.power) === 'off' || (state.asked[F.power] ?? 0) >= 2) return null;
+  return permit(knowledge, state, role, step).kind === 'allow' ? { ...plain, finding: F.power } : null;
+}
+
+/** How it went, asked when temperatures have had time to settle. */
+export function resultQuestion(knowledge: Knowledge, state: CaseState): Question {
+  const advice = state.advice;
+  const hours = advice
+    ? (knowledge.faults.get(advice.fault)?.repair[advice.words].askAfter?.value ?? RESULT_AFTER_HOURS)
+    : RESULT_AFTER_HOURS;
+  return { ...plain, finding: F.result, notBefore: hoursAfter(advice?.at ?? state.lastAt, hours) };
+}
+const RESULT_AFTER_HOURS = 24;
+
+function isPending(state: CaseState, q: Question): boolean {
+  if (q.about) return true;
+  if (q.kind === 'confirm') return true;
+  if (q.finding) return state.facts[q.finding] === undefined;
+  return (
+    q.reading !== null &&
+    !state.unmeasurable.includes(q.reading) &&
+    !state.readings.some((r) => readingId(r) === q.reading)
+  );
+}
+
+function hoursAfter(at: string, hours: number): string {
+  return new Date(Date.parse(at) + hours * 3_600_000).toISOString();
+}

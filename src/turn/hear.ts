@@ -1,0 +1,299 @@
+/** What a message says, as events: danger first, then facts, readings and requests. */
+import type { CaseEvent, Measurement, Question } from '../case/events.js';
+import { standingStops } from '../case/look.js';
+import { fold, type CaseState } from '../case/state.js';
+import type { Knowledge } from '../knowledge/facts.js';
+import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
+import type { Incoming, ReadingIn } from '../message/incoming.js';
+import type { Understood, Withdrawn } from '../message/outgoing.js';
+import { accept } from '../readings/accept.js';
+import { listen, type Heard as Danger } from '../safety/listen.js';
+import { proposeAnswer, proposeFacts, proposeReading, type Proposal, type Speaker } from '../understand/propose.js';
+import type { Act } from '../understand/talk.js';
+import { understand, type Understanding } from '../understand/understand.js';
+
+export interface Heard {
+  readonly events: readonly CaseEvent[];
+  readonly dangers: readonly Danger[];
+  readonly understood: readonly Understood[];
+  readonly withdrawn: readonly Withdrawn[];
+  /** the readings of this message, in the order taken */
+  readonly measured: readonly Measurement[];
+  readonly confirm: Question | null;
+  /** bare degrees whose scale has to be asked */
+  readonly unitless: number | null;
+  readonly acts: ReadonlySet<Act>;
+  readonly topic: string | null;
+  readonly notSure: boolean;
+  readonly offTopic: boolean;
+  readonly unclear: boolean;
+  readonly wantsPerson: boolean;
+  /** the person says that the danger was a mistake, and has not confirmed it yet */
+  readonly takeBack: boolean;
+  readonly takenBack: 'yes' | 'no' | null;
+  readonly result: 'fixed' | 'better' | 'no-change' | null;
+  readonly reopened: boolean;
+  /** what was taken back by going one step back */
+  readonly steppedBack: string | null;
+  /** something that moves the belief, or may */
+  readonly newEvidence: boolean;
+}
+
+const quiet: Omit<Heard, 'events'> = {
+  dangers: [],
+  understood: [],
+  withdrawn: [],
+  measured: [],
+  confirm: null,
+  unitless: null,
+  acts: new Set(),
+  topic: null,
+  notSure: false,
+  offTopic: false,
+  unclear: false,
+  wantsPerson: false,
+  takeBack: false,
+  takenBack: null,
+  result: null,
+  reopened: false,
+  steppedBack: null,
+  newEvidence: false,
+};
+
+export function hear(knowledge: Knowledge, before: CaseState, incoming: Incoming, at: string): Heard {
+  const { said, from } = incoming;
+  if (said.kind === 'poll') return { ...quiet, events: [] };
+  const who: Speaker = { at, by: from.id };
+  const opening: CaseEvent[] = [];
+  if (before.version === 0) {
+    opening.push({ type: 'opened', ...who, role: from.role });
+    if (before.units) opening.push({ type: 'units-chosen', ...who, units: before.units });
+  } else if (before.closed) opening.push({ type: 'reopened', ...who });
+  opening.push({ type: 'heard', ...who, role: from.role, kind: said.kind });
+  const state = fold(before, opening);
+  const reopened = before.closed;
+  const body =
+    said.kind === 'text'
+      ? hearText(knowledge, state, incoming, said.text, who)
+      : said.kind === 'answer'
+        ? hearAnswer(knowledge, state, said.finding, typeof said.value === 'string' ? [said.value] : said.value, who)
+        : hearReading(knowledge, state, said.reading, who);
+  return {
+    ...body,
+    reopened,
+    newEvidence: body.newEvidence || reopened || before.version === 0,
+    events: [...opening, ...body.events],
+  };
+}
+
+/** An answer's finding and values, as they were checked before the turn. */
+function hearAnswer(
+  knowledge: Knowledge,
+  state: CaseState,
+  finding: string,
+  values: readonly string[],
+  who: Speaker,
+): Heard {
+  if (knowledge.readings.has(finding)) {
+    const value = values[0];
+    if (value === 'not-sure')
+      return {
+        ...quiet,
+        notSure: true,
+        newEvidence: true,
+        events: [{ type: 'unmeasurable', ...who, reading: finding }],
+        understood: [understoodAnswer(finding, value)],
+      };
+    const [part, quantity] = splitReading(finding);
+    return hearReading(
+      knowledge,
+      state,
+      { part, quantity: quantity as ReadingIn['quantity'], value: value === 'closed' ? 'closed' : 'open' },
+      who,
+    );
+  }
+  const proposal = proposeAnswer(knowledge, state, finding, values, who);
+  const result = finding === F.result ? resultOf(values[0]) : null;
+  return {
+    ...quiet,
+    ...proposal,
+    events: [...proposal.events, ...afterResult(state, result, who)],
+    notSure: values.includes('not-sure'),
+    result,
+    newEvidence: true,
+  };
+}
+
+const understoodAnswer = (finding: string, value: string): Understood => ({
+  finding,
+  value,
+  denied: false,
+  confidence: 1,
+  span: null,
+});
+
+function splitReading(id: string): [string, string] {
+  const dot = id.lastIndexOf('.');
+  return [id.slice(0, dot), id.slice(dot + 1)];
+}
+
+function hearReading(knowledge: Knowledge, state: CaseState, reading: ReadingIn, who: Speaker): Heard {
+  const accepted = accept(knowledge, reading);
+  if (!accepted.ok) throw new Error(`a reading reached the turn unchecked: ${accepted.field} ${accepted.message}`);
+  const event: CaseEvent = { type: 'measured', ...who, measurement: accepted.measurement };
+  const { withdrawn } = proposeReading(state, fold(state, [event]), accepted.measurement, who);
+  return { ...quiet, events: [event], withdrawn, measured: [accepted.measurement], newEvidence: true };
+}
+
+function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, text: string, who: Speaker): Heard {
+  const dangers = listen(knowledge, text, incoming.from.role);
+  const u = understand(knowledge, state, incoming.from.role, text);
+  const events: CaseEvent[] = dangers
+    .filter((d) => !d.asked)
+    .map((d) => ({ type: 'hazard-raised', ...who, hazard: d.hazard, level: d.level, silent: false }));
+  const facts = proposeFacts(knowledge, state, u.found, u.correction, who);
+  events.push(...facts.events);
+  const q = state.question;
+  if (u.notSure && q?.finding && q.kind !== 'confirm')
+    events.push(...proposeAnswer(knowledge, state, q.finding, ['not-sure'], who).events);
+  if (u.notSure && q?.reading) events.push({ type: 'unmeasurable', ...who, reading: q.reading });
+  const readings = readingsOf(knowledge, state, u, text, who);
+  events.push(...readings.events);
+  if (u.family) events.push({ type: 'family-named', ...who, family: u.family });
+
+  const stops = standingStops(state);
+  const confirming = q?.about === 'hazard-taken-back';
+  const takenBack = confirming && (u.picked === 'yes' || u.picked === 'no') ? u.picked : null;
+  if (takenBack === 'yes') {
+    events.push(
+      ...stops.map((h): CaseEvent => ({ type: 'hazard-cleared', ...who, hazard: h.hazard, how: 'taken-back' })),
+    );
+    if (state.escalation?.kind === 'hazard') events.push({ type: 'escalation-ended', ...who, how: 'fixed' });
+  }
+  const nothingNew = dangers.length === 0 && u.found.length === 0 && readings.measured.length === 0;
+  const takeBack = stops.length > 0 && !confirming && dangers.length === 0 && u.acts.has('taken-back');
+
+  const result =
+    resultOf(u.found.find((f) => f.finding === F.result)?.value) ??
+    (u.acts.has('fixed') && nothingNew && !u.acts.has('correction') ? 'fixed' : null);
+  events.push(...afterResult(fold(state, events), result, who));
+  const wantsPerson = u.acts.has('person') && takenBack === null;
+  if (wantsPerson) events.push({ type: 'person-asked', ...who });
+  const back = u.acts.has('back') && nothingNew ? stepBack(state, who) : null;
+  if (back) events.push(back.event);
+  const unclear = u.unclear && dangers.length === 0 && takenBack === null && !takeBack;
+  if (unclear) events.push({ type: 'misunderstood', at: who.at });
+  return {
+    events,
+    dangers,
+    understood: [
+      ...facts.understood,
+      ...(u.notSure && q ? [understoodAnswer(q.finding ?? q.reading ?? '', 'not-sure')] : []),
+    ],
+    withdrawn: [...facts.withdrawn, ...readings.withdrawn],
+    measured: readings.measured,
+    confirm: facts.confirm,
+    unitless:
+      u.unitless !== null && readings.measured.every((m) => m.atC === null) && q?.about !== 'degrees'
+        ? u.unitless
+        : null,
+    acts: u.acts,
+    topic: u.topic,
+    notSure: u.notSure,
+    offTopic: u.offTopic && dangers.length === 0,
+    unclear,
+    wantsPerson,
+    takeBack,
+    takenBack,
+    result,
+    reopened: false,
+    steppedBack: back?.name ?? null,
+    newEvidence:
+      u.found.length > 0 ||
+      readings.measured.length > 0 ||
+      u.notSure ||
+      u.family !== null ||
+      takenBack === 'yes' ||
+      back !== null ||
+      (result !== null && result !== 'fixed'),
+  };
+}
+
+/** Readings in words. One that cannot be is left out; the question stands. */
+function readingsOf(
+  knowledge: Knowledge,
+  state: CaseState,
+  u: Understanding,
+  text: string,
+  who: Speaker,
+): Pick<Heard, 'events' | 'withdrawn' | 'measured'> {
+  const events: CaseEvent[] = [];
+  const withdrawn: Withdrawn[] = [];
+  const measured: Measurement[] = [];
+  const units = unitsIn(u, text);
+  if (units && state.units === null) events.push({ type: 'units-chosen', ...who, units });
+  let now = state;
+  for (const { reading, atAssumed } of u.readings) {
+    const accepted = accept(knowledge, reading);
+    if (!accepted.ok) continue;
+    const measurement = { ...accepted.measurement, atAssumed };
+    const event: CaseEvent = { type: 'measured', ...who, measurement };
+    const after = fold(now, [event]);
+    withdrawn.push(...proposeReading(now, after, measurement, who).withdrawn);
+    now = after;
+    measured.push(measurement);
+    events.push(event);
+  }
+  return { events, withdrawn, measured };
+}
+
+/** The units a person uses first: Fahrenheit and inches, or Celsius and millimetres. */
+function unitsIn(u: Understanding, text: string): 'us' | 'si' | null {
+  for (const { reading } of u.readings) {
+    if (reading.unit === 'degF' || reading.unit === 'in') return 'us';
+    if (reading.unit === 'degC' || reading.unit === 'mm' || reading.unit === 'cm') return 'si';
+  }
+  if (/\d\s*(?:\u00b0|deg(?:rees?)?)?\s*F\b/i.test(text)) return 'us';
+  return /\d\s*(?:\u00b0|deg(?:rees?)?)?\s*C\b/i.test(text) ? 'si' : null;
+}
+
+function resultOf(value: string | undefined): Heard['result'] {
+  return value === 'fixed' || value === 'better' || value === 'no-change' ? value : null;
+}
+
+/** How it went: fixed closes the case (never over a stop hazard); anything else counts against the remedy. */
+function afterResult(state: CaseState, result: Heard['result'], who: Speaker): CaseEvent[] {
+  if (result === null) return [];
+  if (result === 'fixed') {
+    if (standingStops(state).length > 0) return [];
+    const ended: CaseEvent[] =
+      state.escalation && state.escalation.state !== 'closed'
+        ? [{ type: 'escalation-ended', ...who, how: 'fixed' }]
+        : [];
+    return [...ended, { type: 'closed', ...who, why: 'fixed' }];
+  }
+  if (!state.advice) return [];
+  const { remedy, words } = state.advice;
+  return [
+    { type: 'repair-failed', ...who, remedy, words, better: result === 'better' },
+    { type: 'withdrawn', ...who, finding: F.result, reading: null, values: [] },
+  ];
+}
+
+/** One step back: the latest fact is taken out, and may be asked again. */
+function stepBack(state: CaseState, who: Speaker): { event: CaseEvent; name: string } | null {
+  const latest = state.order.at(-1);
+  if (!latest) return null;
+  const isReading = !(latest in state.facts);
+  return {
+    name: latest,
+    event: {
+      type: 'withdrawn',
+      ...who,
+      finding: isReading ? null : latest,
+      reading: isReading ? latest : null,
+      values: [],
+    },
+  };
+}
+
