@@ -33,6 +33,7 @@ export function candidatesOf(
       continue;
     const before = appliesTo(knowledge, state, step);
     if (before.kind === 'shut') continue;
+    if (step.needs.after.some((id) => !isAnswered(state, id))) continue;
     const safety = gate(step);
     if (safety.kind === 'shut') continue;
     let minutes = step.minutes + knowledge.costs.perQuestion + step.waitHours * knowledge.costs.waitHour;
@@ -46,6 +47,10 @@ export function candidatesOf(
   }
   return out;
 }
+
+/** Whether something is known of a step, usable or not. */
+const isAnswered = (state: CaseState, id: string): boolean =>
+  (state.facts[id] !== undefined && !state.facts[id].notSure) || state.readings.some((r) => readingId(r) === id);
 
 function isKnown(state: CaseState, step: Step, useless: ReadonlySet<string>): boolean {
   if (step.about === 'finding') return state.facts[step.id] !== undefined;

@@ -36,27 +36,29 @@ export function evidenceOf(knowledge: Knowledge, model: Model, observations: rea
   });
 }
 
+/** P(what was seen | hypothesis) against the base row, as a logarithm; confidence mixes in "not seen at all". */
 function ratioToBase(model: Model, step: Step, seen: Observation): Float64Array {
   const rows = model.chances(step);
   const base = step.table?.base ?? new Float64Array(step.values.length);
-  const chance = (row: (v: number) => number): number => {
-    let p = 0;
-    if (step.many) {
-      const v = step.values.indexOf(seen.value ?? '');
-      p = seen.present ? row(v) : 1 - row(v);
-    } else {
-      const weights = seen.weights ?? step.values.map((v) => Number((v === seen.value) === seen.present));
-      weights.forEach((w, v) => (p += w * row(v)));
-    }
-    return p;
-  };
-  const atBase = chance((v) => base[v] ?? 0);
-  const out = new Float64Array(model.hypotheses.length);
-  for (let h = 0; h < out.length; h += 1) {
-    const ratio = chance((v) => rows[v]?.[h] ?? 0) / atBase;
-    out[h] = Math.log(Math.max(seen.confidence * ratio + (1 - seen.confidence), Number.MIN_VALUE));
-  }
-  return out;
+  const weights = weightsOf(step, seen);
+  const size = model.hypotheses.length;
+  const chance = new Float64Array(size);
+  let atBase = step.many && !seen.present ? 1 : 0;
+  if (step.many && !seen.present) chance.fill(1);
+  weights.forEach((w, v) => {
+    if (w === 0) return;
+    const row = rows[v]!;
+    atBase += w * base[v]!;
+    for (let h = 0; h < size; h += 1) chance[h] = chance[h]! + w * row[h]!;
+  });
+  const { confidence } = seen;
+  return chance.map((p) => Math.log(Math.max((confidence * p) / atBase + 1 - confidence, Number.MIN_VALUE)));
+}
+
+/** How much each value's chance counts towards what was seen. */
+function weightsOf(step: Step, seen: Observation): readonly number[] {
+  if (step.many) return step.values.map((v) => (v === seen.value ? (seen.present ? 1 : -1) : 0));
+  return seen.weights ?? step.values.map((v) => Number((v === seen.value) === seen.present));
 }
 
 /** The group of facts that witness the same thing, if this value belongs to one. */

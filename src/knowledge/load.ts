@@ -118,7 +118,7 @@ function readOne(text: SourceText, files: Record<string, unknown>, mistakes: Mis
   if (!parsed) return;
   if (!merged) {
     const own = String(parsed.data['id'] ?? parsed.data['part']);
-    const expected = name.replace(/\.ya?ml$/, '');
+    const expected = name.replace(/\.yaml$/, '');
     if (own !== expected)
       refuse(`the entry calls itself "${own}" in a file named ${name}`, `Name both the same: "${own}.yaml".`);
   }

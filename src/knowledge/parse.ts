@@ -37,7 +37,7 @@ export function parseFile<S extends z.ZodType>(
     version: '1.2',
     schema: 'core',
     merge: false,
-    logLevel: 'silent',
+    logLevel: 'error',
   });
   for (const problem of [...doc.errors, ...doc.warnings]) {
     const line = counter.linePos(problem.pos[0]).line;

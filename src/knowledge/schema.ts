@@ -42,6 +42,8 @@ const needs = z.strictObject({
   open: z.array(id).default([]),
   power: z.enum(['on', 'off', 'any']).default('any'),
   cold: z.boolean().default(false),
+  /** steps whose answer this one cannot be judged without */
+  after: z.array(id).default([]),
   /** look: eyes and ears; touch: hands, no cover; panel: a cover comes off; meter: unplugged tests; live: power on, cover off */
   skill: z.enum(['look', 'touch', 'panel', 'meter', 'live']).default('look'),
 });

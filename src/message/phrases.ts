@@ -89,16 +89,11 @@ export function matcherFor<T>(
         const attempt = (phrase: Phrase<T>): void => {
           if (seen.has(phrase)) return;
           seen.add(phrase);
-          const end = matchFrom(phrase.elements, 0, i, tokens, stems, spots);
+          const passed = { negators: 0 };
+          const end = matchFrom(phrase.elements, 0, i, tokens, stems, spots, passed);
           if (end < 0) return;
-          matches.push({
-            owner: phrase.owner,
-            phrase: phrase.text,
-            from: i,
-            to: end,
-            negated: isNegated(tokens, i, end),
-            weight: end - i + 1,
-          });
+          const negated = isNegated(tokens, i, end) !== (passed.negators % 2 === 1);
+          matches.push({ owner: phrase.owner, phrase: phrase.text, from: i, to: end, negated, weight: end - i + 1 });
         };
         for (const stem of stems[i] ?? []) byStem.get(stem)?.forEach(attempt);
         for (const spot of spots[i] ?? []) byConcept.get(spot.concept)?.forEach(attempt);
@@ -240,6 +235,7 @@ function matchFrom(
   tokens: readonly Token[],
   stems: readonly (readonly string[])[],
   spots: readonly (readonly Spot[])[],
+  passed: { negators: number },
 ): number {
   const element = elements[k];
   if (!element) return i - 1;
@@ -248,11 +244,16 @@ function matchFrom(
     const next = elements[k + 1];
     const clause = tokens[end]?.clause;
     const reach = next?.wide ? WIDE_GAP : FILLER_GAP;
+    let negators = 0;
     for (let j = end + 1, gap = 0; j < tokens.length && gap < reach; j += 1, gap += 1) {
       if (tokens[j]?.clause !== clause) break;
-      const done = matchFrom(elements, k + 1, j, tokens, stems, spots);
-      if (done >= 0) return done;
+      const done = matchFrom(elements, k + 1, j, tokens, stems, spots, passed);
+      if (done >= 0) {
+        passed.negators += negators;
+        return done;
+      }
       if (!next?.wide && !tokens[j]?.filler) break;
+      if (tokens[j]?.negator) negators += 1;
     }
   }
   return -1;

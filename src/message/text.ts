@@ -15,6 +15,8 @@ export interface Token {
   readonly clause: number;
   readonly negator: boolean;
   readonly filler: boolean;
+  /** a comma stands before it */
+  readonly comma: boolean;
 }
 
 const CONTRACTIONS: Readonly<Record<string, readonly string[]>> = {
@@ -166,6 +168,7 @@ export function tokenise(text: string): Token[] {
   const normal = normalForm(text);
   const tokens: Token[] = [];
   let clause = 0;
+  let comma = false;
   for (const match of normal.matchAll(WORD)) {
     const found = match[0];
     const start = match.index;
@@ -174,18 +177,24 @@ export function tokenise(text: string): Token[] {
       clause += 1;
       continue;
     }
-    if (found === ',') continue;
+    if (found === ',') {
+      comma = true;
+      continue;
+    }
     if (BREAKS.has(found)) clause += 1;
     for (const word of opened(found)) {
+      const negator = NEGATORS.has(word);
       tokens.push({
         word,
         stem: stemOf(word),
         start,
         end,
         clause,
-        negator: NEGATORS.has(word),
+        negator,
         filler: FILLERS.has(word) || BREAKS.has(word),
+        comma,
       });
+      comma = false;
     }
   }
   return tokens;
@@ -233,21 +242,14 @@ const SCOPE = 7;
  */
 export function isNegated(tokens: readonly Token[], from: number, to: number): boolean {
   const clause = tokens[from]?.clause;
+  // a phrase that says no itself is not denied by an earlier no: "no compressor, no fan"
+  if (tokens[from]?.negator) return false;
   let words = 0;
   for (let i = from - 1; i >= 0; i -= 1) {
     const token = tokens[i];
     if (!token || token.clause !== clause) break;
-    if (token.negator) {
-      const next = tokens[i + 1];
-      if (next && NOT_NEGATING.has(next.word)) return false;
-      const asserted = tokens
-        .slice(i + 1, from)
-        .some(
-          (t, k, between) =>
-            (t.word === 'it' || t.word === 'there' || t.word === 'now') && between[k + 1]?.word === 'is',
-        );
-      return !asserted;
-    }
+    if (startsAnew(tokens, i + 1, from)) break;
+    if (token.negator) return !NOT_NEGATING.has(tokens[i + 1]?.word ?? '');
     words += token.filler ? 0.5 : 1;
     if (words > SCOPE) break;
   }
@@ -259,4 +261,38 @@ export function isNegated(tokens: readonly Token[], from: number, to: number): b
     tokens[to + 2]?.clause !== after.clause
   );
 }
+/**
+ * Whether a new statement begins at token `i`, so that a "not" before it says nothing of it: "and I smell", "it is",
+ * "there is", or a comma, except in a list that goes on with "or" ("no smoke, sparks or smell").
+ */
+function startsAnew(tokens: readonly Token[], i: number, upTo: number): boolean {
+  const here = tokens[i];
+  const next = tokens[i + 1];
+  if (!here || i > upTo) return false;
+  if (here.word === 'and') return next !== undefined && (SUBJECTS.has(next.word) || i + 1 >= upTo - 3);
+  if ((here.word === 'it' || here.word === 'there' || here.word === 'now') && next?.word === 'is') return true;
+  if (!here.comma) return false;
+  return !tokens.slice(i, upTo + 6).some((t) => t.clause === here.clause && (t.word === 'or' || t.word === 'nor'));
+}
+const SUBJECTS = new Set([
+  'i',
+  'we',
+  'it',
+  'there',
+  'now',
+  'the',
+  'a',
+  'he',
+  'she',
+  'they',
+  'my',
+  'our',
+  'he',
+  'then',
+  'also',
+  'that',
+  'this',
+  'you',
+]);
+
 const ANSWERS_NO = new Set(['no', 'none', 'nope', 'nothing']);

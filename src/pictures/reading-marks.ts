@@ -41,17 +41,17 @@ export function readingMarks(marks: readonly Mark[], band: ExpectedBand, scales:
       ...(mark.atC === null ? [lineAcross(spot, scales)] : [leader(spot, shapeAt), dotOrArrow(spot)]),
       ...(mark.atC === null && spot.beyond ? [dotOrArrow({ ...spot, x: shapeAt.x })] : []),
       verdictShape(mark.verdict, shapeAt),
-      ...(mark.number
-        ? [letters(mark.number, { x: shapeAt.x + 16, y: shapeAt.y + 5 }, { size: 14, fill: inks.line, bold: true })]
-        : []),
+      ...(mark.number ? [numberBeside(mark.number, shapeAt)] : []),
     ];
   });
 }
 
-// In px: from a shape's middle to what it must not touch; between the middles of marks; the number at its right.
+// In px: from a shape's middle to what it must not touch; between the middles of marks; the number at its right; and
+// how far a shape keeps from an arrow at the edge.
 const CLEAR = 19;
 const APART = 36;
 const NUMBER = 12;
+const EDGE = 12;
 
 function spotOf({ ohm, atC }: Mark, { plot, shown, xOf, yOf }: Scales): Spot {
   const x = atC === null ? plot.left : xOf(atC);
@@ -77,8 +77,9 @@ function around(spot: Spot, band: ExpectedBand, scales: Scales): Point[] {
   return [...(above ? up : down), ...(above ? down : up)].map(([dx, dy]) => ({ x: spot.x + dx, y: spot.y + dy }));
 }
 
+/** Places on a line across, or beside it where it runs along an edge of the plot. */
 function alongLine(spot: Spot, { plot }: Scales): Point[] {
-  const y = spot.beyond === 'above' ? spot.y + 24 : spot.beyond === 'below' ? spot.y - 24 : spot.y;
+  const y = Math.min(Math.max(spot.y, plot.top + CLEAR + EDGE), plot.bottom - CLEAR - EDGE);
   return [0.12, 0.84, 0.3, 0.66, 0.5].map((share) => ({ x: plot.left + (plot.right - plot.left) * share, y }));
 }
 
@@ -104,6 +105,12 @@ function bandY(x: number, band: ExpectedBand, scales: Scales): { high: number; l
   const share = (x - plot.left) / (plot.right - plot.left);
   const at = band.at(shown.fromC + share * (shown.toC - shown.fromC));
   return at && { high: yOf(at.highOhm), low: yOf(at.lowOhm) };
+}
+
+/** A number at the right of a shape, on paper of its own. */
+function numberBeside(number: string, { x, y }: Point): string {
+  const backing = element('rect', { x: x + 13, y: y - 8, width: 15, height: 16, fill: paper });
+  return backing + letters(number, { x: x + 16, y: y + 5 }, { size: 14, fill: inks.line, bold: true });
 }
 
 function lineAcross({ y }: Spot, { plot }: Scales): string {

@@ -108,7 +108,10 @@ function inSi(value: number, unit: Unit): number | { readonly message: string } 
   const si = toSi(value, unit);
   if (si.kind === 'impossible')
     return { message: `${value} ${unit} is impossible: expected ${limits(si.lowest, si.highest)}` };
-  return Math.abs(si.value) <= LARGEST ? si.value : { message: `${value} ${unit} is larger than any meter shows` };
+  // 0.0284 kohm is 28.4 ohm, without the last digits of binary arithmetic.
+  return Math.abs(si.value) <= LARGEST
+    ? Number(si.value.toPrecision(12))
+    : { message: `${value} ${unit} is larger than any meter shows` };
 }
 
 const limits = (lowest: number, highest: number): string =>
@@ -122,7 +125,9 @@ function sheetOf({ sheet, quantity }: ReadingIn, reading: Reading): Measurement[
   if (wrong) return wrong;
   const value = inSi(sheet.value, sheet.unit);
   if (typeof value !== 'number') return refuse('reading.sheet.value', value.message);
-  if (!(value >= SMALLEST)) return refuse('reading.sheet.value', 'expected a value above 0');
+  const [low, high] = SHEETS[quantity];
+  if (!(value >= low && value <= high))
+    return refuse('reading.sheet.value', `expected ${low} to ${high} ${siUnit(quantity)}`);
   const { atC = null } = sheet;
   if (atC !== null && !isTemperature(atC)) return refuse('reading.sheet.atC', BELOW_ZERO);
   if (atC === null && reading.judge === 'sensor-resistance')
@@ -130,7 +135,8 @@ function sheetOf({ sheet, quantity }: ReadingIn, reading: Reading): Measurement[
   return { value, unit: siUnit(quantity), atC };
 }
 
-const SMALLEST = 1e-6;
+/** What a sheet of this trade may print, ohm, A and V. */
+const SHEETS = { resistance: [0.1, 1e8], current: [1e-3, 100], voltage: [0.1, 1000] } as const;
 
 /** Which rating a judge can use, with the limits of what a plate in this trade may say. */
 const RATINGS: Readonly<Record<string, Readonly<Record<string, readonly [number, number]>>>> = {

@@ -81,7 +81,7 @@ function excuse(setting: Setting): string | null {
       return thermostat === 'open' || thermostat === 'OL' ? 'inconclusive-thermostat-open' : null;
     }
     default:
-      return compressorStands(state) || defrostCalled(setting, minutes) ? 'inconclusive-not-called' : null;
+      return compressorStands(state) ? 'inconclusive-not-called' : null;
   }
 }
 

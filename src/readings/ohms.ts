@@ -40,7 +40,7 @@ export function seen(reading: Reading, value: number | string): Seen {
 }
 
 /** The band on the axis ln ohm with the uncertainty of meter, leads and thermometer at a resistance. */
-export function logBand(reading: Reading, band: OhmBand, atOhm: number): Band {
+function logBand(reading: Reading, band: OhmBand, atOhm: number): Band {
   const meter = meterError(reading, atOhm, 'ohm') / atOhm;
   const leads = (numberIf(reading, 'leads', 'ohm') ?? 0) / 2 / atOhm;
   return {

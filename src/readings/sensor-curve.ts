@@ -2,7 +2,8 @@
 
 import type { Curve, Knowledge } from '../knowledge/facts.js';
 import { toleranceBandOhm, type SensorTolerance } from '../physics/sensor-tolerance.js';
-import { tableCurve, type ThermistorCurve } from '../physics/thermistor.js';
+import { fitThreePoints, type SensorPoint } from '../physics/steinhart-hart.js';
+import { resistanceAt, sensitivityAt, tableCurve, type ThermistorCurve } from '../physics/thermistor.js';
 
 export interface SensorCurve {
   readonly curve: ThermistorCurve;
@@ -18,13 +19,25 @@ export function sensorCurve(curve: Curve): SensorCurve {
   return found;
 }
 
-const all = new WeakMap<Knowledge, readonly SensorCurve[]>();
+const shapes = new WeakMap<Knowledge, readonly ThermistorCurve[]>();
 
-/** Every curve of the folder. */
-export function sensorCurves(knowledge: Knowledge): readonly SensorCurve[] {
-  let found = all.get(knowledge);
-  if (!found) all.set(knowledge, (found = [...knowledge.curves.values()].map(sensorCurve)));
+/** The shapes of all curves of the folder, each as the equation through its ends and its middle: exact to 0.03 K, and quick. */
+export function curveShapes(knowledge: Knowledge): readonly ThermistorCurve[] {
+  let found = shapes.get(knowledge);
+  if (!found) shapes.set(knowledge, (found = [...knowledge.curves.values()].map(shapeOf)));
   return found;
+}
+
+function shapeOf(curve: Curve): ThermistorCurve {
+  const table = sensorCurve(curve).curve;
+  const { lowC, highC } = table;
+  const at = (temperatureC: number): SensorPoint => {
+    const there = resistanceAt(table, temperatureC);
+    if (there.kind !== 'found') throw new Error(`${curve.id} does not reach ${temperatureC} degC`);
+    return { temperatureC, resistanceOhm: there.resistanceOhm };
+  };
+  const coefficients = fitThreePoints([at(lowC), at((lowC + highC) / 2), at(highC)]);
+  return { form: 'steinhart-hart', coefficients, lowC, highC };
 }
 
 /** The band in ohm at a temperature, or undefined outside the curve's span. */
@@ -35,6 +48,13 @@ export function curveBand(
   if (atC < curve.lowC || atC > curve.highC) return undefined;
   const band = toleranceBandOhm(curve, tolerance, atC);
   return band.kind === 'found' ? { lowOhm: band.lowOhm, highOhm: band.highOhm } : undefined;
+}
+
+/** By how much of itself the resistance falls a kelvin; 0 outside the curve's span. */
+export function curveFall({ curve }: SensorCurve, atC: number): number {
+  if (atC < curve.lowC || atC > curve.highC) return 0;
+  const slope = sensitivityAt(curve, atC);
+  return slope.kind === 'found' ? slope.perKelvin : 0;
 }
 
 function rowsOf(curve: Curve): Parameters<typeof tableCurve>[0] {

@@ -16,11 +16,12 @@ function weights(setting: Setting, band: OhmBand, what: Seen): Opinion['weights'
   return { sound, 'off-curve': hidden * sound + (1 - hidden) * drifted, open, shorted };
 }
 
-function expectationOf(setting: Setting, sensor: SensorBand): Expectation {
-  const { against } = sensor;
-  const { atC } = setting.given;
-  if (atC === null) return { expected: null, against, outcome: 'expect-no-temperature' };
-  const band = ohmBandAt(setting, sensor, atC);
+/** The band at the sensor's temperature; undefined without one, and outside the curve. */
+const bandOf = (setting: Setting, sensor: SensorBand): OhmBand | undefined =>
+  setting.given.atC === null ? undefined : ohmBandAt(setting, sensor, setting.given.atC);
+
+function expectationOf(setting: Setting, { against }: SensorBand, band: OhmBand | undefined): Expectation {
+  if (setting.given.atC === null) return { expected: null, against, outcome: 'expect-no-temperature' };
   if (!band) return { expected: null, against, outcome: 'inconclusive-outside-curve' };
   return { expected: expectedOhm(setting.reading, band), against, outcome: 'expect' };
 }
@@ -53,6 +54,7 @@ export const sensorResistance: Judge = {
     'expect',
     'expect-no-temperature',
     'good',
+    'good-wide',
     'bad-open',
     'bad-short',
     'bad-low',
@@ -64,23 +66,26 @@ export const sensorResistance: Judge = {
     'inconclusive-outside-curve',
     ...CONTRADICTING,
   ],
-  expects: (setting) => expectationOf(setting, sensorBand(setting)),
+  expects(setting) {
+    const sensor = sensorBand(setting);
+    return expectationOf(setting, sensor, bandOf(setting, sensor));
+  },
   judges(setting, value) {
     const { reading, given } = setting;
     const sensor = sensorBand(setting);
-    const expectation = expectationOf(setting, sensor);
+    const band = bandOf(setting, sensor);
+    const expectation = expectationOf(setting, sensor, band);
     const what = seen(reading, value);
     // Open and short show at any temperature.
     if (what.kind !== 'ohms') return brokenAt(setting, expectation, what);
     if (given.atC === null) return tellsNothing(expectation, 'inconclusive-no-temperature', 'temperature');
-    const band = ohmBandAt(setting, sensor, given.atC);
     if (!band) return tellsNothing(expectation, 'inconclusive-outside-curve', 'temperature');
     if (given.settledMinutes !== null && given.settledMinutes < numberOf(reading, 'settled-after', 'min'))
       return tellsNothing(expectation, 'inconclusive-not-settled', 'settle');
     const { verdict, side } = placeOhm(reading, band, what.ohm);
     const { expected, against } = expectation;
     const base = { expected, against, weights: weights(setting, band, what), asks: null };
-    if (verdict === 'good') return { ...base, verdict, outcome: 'good' };
+    if (verdict === 'good') return { ...base, verdict, outcome: band.common ? 'good-wide' : 'good' };
     if (side === 'below' && given.settledMinutes === null && isRoomOhms(setting, sensor, given.atC, what.ohm))
       return tellsNothing(expectation, 'inconclusive-not-settled', 'settle');
     if (verdict === 'inconclusive')

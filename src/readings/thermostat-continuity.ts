@@ -71,10 +71,10 @@ function possible(
   }
   const at = (key: string): number => numberOf(reading, key, 'degC');
   const limits = numberOf(reading, 'limit-share', 'ratio');
-  const opened =
+  const hasOpened =
     (1 - limits) * thresholdBelow(atC, at('opens-low'), at('opens-high'), limitK / 2) +
     limits * thresholdBelow(atC, at('opens-high'), at('limit-opens-high'), limitK / 2);
-  return { open: thresholdBelow(atC, at('closes-low'), at('closes-high'), limitK / 2), closed: 1 - opened };
+  return { open: thresholdBelow(atC, at('closes-low'), at('closes-high'), limitK / 2), closed: 1 - hasOpened };
 }
 
 /** Nearly any sound part may be open here: an open contact then tells nothing at all. */

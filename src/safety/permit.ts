@@ -73,7 +73,10 @@ export function permit(knowledge: Knowledge, state: CaseState, role: Role, step:
 
   const isOff = valueOf(state, F.power) === 'off';
   if (power === 'off' && skill !== 'look' && !isOff) {
-    if ((state.asked[F.power] ?? 0) < 2 && state.facts[F.power]?.notSure !== true)
+    const times = state.asked[F.power] ?? 0;
+    const told = state.facts[F.power];
+    // a homeowner who says "on" is told to unplug and asked once more; a technician is told
+    if (times === 0 || (role === 'homeowner' && times < 2 && told?.notSure !== true))
       return { kind: 'first', finding: F.power, warnings };
     if (role === 'homeowner' && opens) return { kind: 'refuse', because: 'needs-technician' };
     warnings.push('unplug-first');

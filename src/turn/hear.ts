@@ -296,4 +296,3 @@ function stepBack(state: CaseState, who: Speaker): { event: CaseEvent; name: str
     },
   };
 }
-

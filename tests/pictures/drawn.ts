@@ -95,19 +95,6 @@ export function overlap(one: Rectangle, other: Rectangle): boolean {
   return across > 0.5 && down > 0.5;
 }
 
-/** The same drawing without colour. */
-export function inGrey(svg: string): string {
-  return svg.replaceAll(/#([0-9a-f]{6})/g, (_, hex: string) => {
-    const [red, green, blue] = [0, 2, 4].map((i) => Number.parseInt(hex.slice(i, i + 2), 16)) as [
-      number,
-      number,
-      number,
-    ];
-    const grey = Math.round(0.2126 * red + 0.7152 * green + 0.0722 * blue);
-    return `#${grey.toString(16).padStart(2, '0').repeat(3)}`;
-  });
-}
-
 const texts = wordsFile.parse(parse(readFileSync('knowledge/words/pictures.yaml', 'utf8')));
 
 /** Every key of the pictures' words. */

@@ -130,6 +130,16 @@ describe.each(all)('$layout, dispenser $dispenser', ({ layout, dispenser }) => {
     }
   });
 
+  test('frost is drawn, none of it under a number', () => {
+    const [, d] = /<path d="([^"]*)" stroke="#15518c"/.exec(svg)!;
+    const drop = Number(/<g transform="translate\(0 (\S+)\)">/.exec(svg)![1]);
+    const tips = [...d!.matchAll(/[ML](\S+) ([^ML]+)/g)].map(([, x, y]) => ({ x: Number(x), y: Number(y) + drop }));
+    expect(tips.length).toBeGreaterThan(100);
+    for (const { x, y, r } of inDrawing) {
+      for (const tip of tips) expect(Math.hypot(tip.x - x, tip.y - y)).toBeGreaterThan(r + 1);
+    }
+  });
+
   test('a freezer’s ceiling is above its back wall, and its floor below', () => {
     const yOf = (value: FrostPlace): number | undefined => {
       const number = places.find((place) => place.value === value)?.number;

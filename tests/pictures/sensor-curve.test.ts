@@ -5,7 +5,7 @@ import { toleranceBandOhm } from '../../src/physics/sensor-tolerance.js';
 import { spreadThrough } from '../../src/physics/sheet-points.js';
 import { tableCurve } from '../../src/physics/thermistor.js';
 import { curveA, tables } from '../physics/published-curves.js';
-import { box, inGrey, lettering, overlap, pixels, sizeOf, wordKeys, wordsOf } from './drawn.js';
+import { box, lettering, overlap, pixels, sizeOf, wordKeys, wordsOf } from './drawn.js';
 
 // Curve A with its printed limits: Vishay NTCALUG02A502G, document 29094, page 5.
 const table = tableCurve(curveA);
@@ -193,57 +193,71 @@ describe.each(all)('$name, $units, $role', ({ readings, units, role }) => {
   });
 });
 
-test('each verdict has its own shape: without colour, they differ in the chart and beside the words', () => {
-  const shapes = (['good', 'bad', 'inconclusive'] as const).map((verdict) => {
-    const grey = inGrey(draw([read(5400, 22.8, verdict)]).svg).replaceAll(/<text.*?<\/text>/g, '');
-    return pixels(grey, 400);
+test('each verdict has its own outline, which needs neither its colour nor its sign', () => {
+  const outlines = (['good', 'bad', 'inconclusive'] as const).map((verdict) => {
+    const { svg } = draw([read(5400, 22.8, verdict)]);
+    const bare = svg
+      .replaceAll(/<path[^>]*stroke="#ffffff"[^>]*\/>|<text.*?<\/text>/g, '')
+      .replaceAll(inks[verdict], inks.line);
+    return pixels(bare, 400);
   });
-  // The shape beside the words: 28 px square below the chart.
-  const differing = (one: (typeof shapes)[number], other: (typeof shapes)[number]): number => {
+  // Beside the words, below the chart; the three pictures are laid out alike.
+  const differing = (one: (typeof outlines)[number], other: (typeof outlines)[number]): number => {
     let count = 0;
     for (let y = 350; y < one.height; y++) {
       for (let x = 12; x < 44; x++) if (one.at(x, y) !== other.at(x, y)) count++;
     }
     return count;
   };
+  expect(new Set(outlines.map(({ height }) => height)).size).toBe(1);
   for (const [i, j] of [
     [0, 1],
     [0, 2],
     [1, 2],
   ] as const) {
-    expect(differing(shapes[i]!, shapes[j]!)).toBeGreaterThan(120);
+    expect(differing(outlines[i]!, outlines[j]!)).toBeGreaterThan(60);
   }
 });
 
-test('shapes keep off the band and the other marks', () => {
-  const middles = (svg: string): { x: number; y: number }[] => [
-    ...[...svg.matchAll(/<circle cx="(\S+)" cy="(\S+)" r="12"/g)].map(([, x, y]) => ({ x: Number(x), y: Number(y) })),
-    ...[...svg.matchAll(/<rect x="(\S+)" y="(\S+)" width="22" height="22"/g)].map(([, x, y]) => ({
-      x: Number(x) + 11,
-      y: Number(y) + 11,
-    })),
-  ];
-  for (const name of [
-    'good',
-    'bad, too many ohms',
-    'bad, too few ohms',
-    'two temperatures',
-    'two at one temperature',
-  ]) {
-    const { svg } = draw(cases[name]!);
-    const chart = middles(svg).filter(({ x }) => x > 66);
-    expect(chart.length, name).toBe(cases[name]!.length);
+/** The middles of the round and the square shapes in the chart. */
+function shapesIn(svg: string): { x: number; y: number }[] {
+  const round = [...svg.matchAll(/<circle cx="(\S+)" cy="(\S+)" r="12"/g)];
+  const square = [...svg.matchAll(/<rect x="(\S+)" y="(\S+)" width="22" height="22"/g)];
+  return [
+    ...round.map(([, x, y]) => ({ x: Number(x), y: Number(y) })),
+    ...square.map(([, x, y]) => ({ x: Number(x) + 11, y: Number(y) + 11 })),
+  ].filter(({ x }) => x > 66);
+}
+
+const readable: Record<string, Readings> = {
+  ...Object.fromEntries(
+    Object.entries(cases).filter(([, list]) => list.every(({ verdict }) => verdict !== 'inconclusive')),
+  ),
+  'lines across, one through the band at its left': [read(90_000, null, 'bad'), read(3000, null, 'bad')],
+  'low, above the other’s expected range': [read(16_300, 0, 'good'), read(20_000, -5, 'bad')],
+};
+test.each(Object.entries(readable))(
+  '%s: shapes keep off the band, the expected ranges and each other',
+  (_, readings) => {
+    const { svg } = draw(readings);
+    const chart = shapesIn(svg);
+    expect(chart.length).toBe(readings.length);
+    // Without the shapes, their leaders, the grid and the lines across there is only paper where they stood.
     const bare = pixels(
-      svg.replaceAll(/<circle[^>]*r="12".*?<path[^>]*\/>|<rect[^>]*width="22" height="22".*?<path[^>]*\/>/g, ''),
+      svg
+        .replaceAll(/<circle[^>]*r="12".*?<path[^>]*\/>|<rect[^>]*width="22" height="22".*?<path[^>]*\/>/g, '')
+        .replaceAll(/<line[^>]*(stroke-width="1.5"|stroke-dasharray="(1|8) 4")\/>/g, ''),
     );
     for (const { x, y } of chart) {
       for (let turn = 0; turn < 24; turn++) {
         const [dx, dy] = [Math.cos((turn * Math.PI) / 12), Math.sin((turn * Math.PI) / 12)];
-        expect([grounds.band, inks.frost], name).not.toContain(bare.at(x + 11 * dx, y + 11 * dy));
+        expect(bare.at(x + 11 * dx, y + 11 * dy)).toBe(paper);
       }
+      for (const other of chart)
+        expect((other.x === x && other.y === y) || Math.hypot(other.x - x, other.y - y) > 30).toBe(true);
     }
-  }
-});
+  },
+);
 
 test('a tech sheet’s one point: a wide band with no curve in it', () => {
   const shapes = {

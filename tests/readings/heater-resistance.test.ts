@@ -28,7 +28,9 @@ test('a reading with 0.3 ohm of leads in it is not called bad (RS PRO IDM 71 man
 });
 
 test('good, inconclusive and bad in this order as the value leaves the band', () => {
-  const verdicts = [34, 35.6, 36.1, 36.6, 37.5, 45].map((value) => judged(OHMS, { value, unit: 'ohm', rating }).verdict);
+  const verdicts = [34, 35.6, 36.1, 36.6, 37.5, 45].map(
+    (value) => judged(OHMS, { value, unit: 'ohm', rating }).verdict,
+  );
   expect(verdicts).toEqual(['good', 'good', 'good', 'inconclusive', 'bad', 'bad']);
 });
 
@@ -45,7 +47,10 @@ test.each([
 });
 
 test('28.4 ohm on the kilohm range is 28.4 ohm', () => {
-  expect(judged(OHMS, { value: 0.0284, unit: 'kohm' })).toMatchObject({ verdict: 'good', measured: { value: 28.4, unit: 'ohm' } });
+  expect(judged(OHMS, { value: 0.0284, unit: 'kohm' })).toMatchObject({
+    verdict: 'good',
+    measured: { value: 28.4, unit: 'ohm' },
+  });
 });
 
 test('without a rating the band is wide, and only a factor outside it is bad', () => {
@@ -57,32 +62,61 @@ test('without a rating the band is wide, and only a factor outside it is bad', (
 
 test('what a sheet says outranks the rating; its tolerance is that of the knowledge folder', () => {
   const sheet = { value: 25, unit: 'ohm' } as const;
-  expect(judged(OHMS, { value: 25.5, unit: 'ohm', sheet, rating })).toMatchObject({ verdict: 'good', against: 'sheet' });
-  expect(judged(OHMS, { value: 32, unit: 'ohm', sheet, rating })).toMatchObject({ verdict: 'bad', outcome: 'bad-high' });
+  expect(judged(OHMS, { value: 25.5, unit: 'ohm', sheet, rating })).toMatchObject({
+    verdict: 'good',
+    against: 'sheet',
+  });
+  expect(judged(OHMS, { value: 32, unit: 'ohm', sheet, rating })).toMatchObject({
+    verdict: 'bad',
+    outcome: 'bad-high',
+  });
 });
 
 test('the unit family, and a rating given with an earlier reading, count as what the case knows', () => {
-  expect(judged(OHMS, { value: 32, unit: 'ohm' }, { family: 'northpine-2-door' })).toMatchObject({ verdict: 'good', against: 'case' });
-  expect(judged(OHMS, { value: 60, unit: 'ohm' }, { family: 'northpine-2-door' })).toMatchObject({ verdict: 'bad', against: 'case' });
+  expect(judged(OHMS, { value: 32, unit: 'ohm' }, { family: 'northpine-2-door' })).toMatchObject({
+    verdict: 'good',
+    against: 'case',
+  });
+  expect(judged(OHMS, { value: 60, unit: 'ohm' }, { family: 'northpine-2-door' })).toMatchObject({
+    verdict: 'bad',
+    against: 'case',
+  });
   const earlier = measured('defrost-heater.continuity', { value: 'closed', rating });
-  expect(judged(OHMS, { value: 60, unit: 'ohm' }, { readings: [earlier] })).toMatchObject({ verdict: 'bad', against: 'case' });
+  expect(judged(OHMS, { value: 60, unit: 'ohm' }, { readings: [earlier] })).toMatchObject({
+    verdict: 'bad',
+    against: 'case',
+  });
 });
 
 // 450 W on 230 V is 117.6 ohm; 32 ohm there is a 120 V heater.
 test('a 120 V heater on a 230 V unit is found by the rating, by the family and by the supply', () => {
   const bad = { verdict: 'bad', outcome: 'bad-system' };
   const supply = measured('supply.voltage', { value: 231, unit: 'V' });
-  expect(judged(OHMS, { value: 32, unit: 'ohm', rating: { power: 450, voltage: 230 } })).toMatchObject({ ...bad, against: 'rating' });
-  expect(judged(OHMS, { value: 117.6, unit: 'ohm', rating: { power: 450, voltage: 230 } })).toMatchObject({ verdict: 'good' });
-  expect(judged(OHMS, { value: 48, unit: 'ohm' }, { family: 'larkmoor-3-door' })).toMatchObject({ ...bad, against: 'case' });
+  expect(judged(OHMS, { value: 32, unit: 'ohm', rating: { power: 450, voltage: 230 } })).toMatchObject({
+    ...bad,
+    against: 'rating',
+  });
+  expect(judged(OHMS, { value: 117.6, unit: 'ohm', rating: { power: 450, voltage: 230 } })).toMatchObject({
+    verdict: 'good',
+  });
+  expect(judged(OHMS, { value: 48, unit: 'ohm' }, { family: 'larkmoor-3-door' })).toMatchObject({
+    ...bad,
+    against: 'case',
+  });
   expect(judged(OHMS, { value: 32, unit: 'ohm' }, { readings: [supply] })).toMatchObject({ ...bad, against: 'case' });
-  expect(judged(OHMS, { value: 32, unit: 'ohm', rating }, { readings: [supply] })).toMatchObject({ ...bad, against: 'rating' });
+  expect(judged(OHMS, { value: 32, unit: 'ohm', rating }, { readings: [supply] })).toMatchObject({
+    ...bad,
+    against: 'rating',
+  });
   expect(judged(OHMS, { value: 32, unit: 'ohm' }, { readings: [supply] }).why).toMatch(/wrong part/i);
 });
 
 test('too few ohms for 230 V, but not by a factor: inconclusive, and the plate is asked for', () => {
   const supply = measured('supply.voltage', { value: 231, unit: 'V' });
-  expect(judged(OHMS, { value: 50, unit: 'ohm' }, { readings: [supply] })).toMatchObject({ verdict: 'inconclusive', outcome: 'inconclusive-system' });
+  expect(judged(OHMS, { value: 50, unit: 'ohm' }, { readings: [supply] })).toMatchObject({
+    verdict: 'inconclusive',
+    outcome: 'inconclusive-system',
+  });
 });
 
 test('an open circuit moves the ranking a lot, sound ohms against it, a borderline value a little', () => {

@@ -9,8 +9,16 @@ const rating = { opensC: 12.8, differentialC: 16.7 };
 // mark are common practice, no source.
 test.each([-18, -15, -12.2, -11])('open at %d degC is bad under every mark, closed there is good', (atC) => {
   for (const value of ['open', 'OL'] as const)
-    expect(judged(BIMETAL, { value, atC })).toMatchObject({ verdict: 'bad', outcome: 'bad-open', expected: { state: 'closed' } });
-  expect(judged(BIMETAL, { value: 'closed', atC })).toMatchObject({ verdict: 'good', outcome: 'good', against: 'common-practice' });
+    expect(judged(BIMETAL, { value, atC })).toMatchObject({
+      verdict: 'bad',
+      outcome: 'bad-open',
+      expected: { state: 'closed' },
+    });
+  expect(judged(BIMETAL, { value: 'closed', atC })).toMatchObject({
+    verdict: 'good',
+    outcome: 'good',
+    against: 'common-practice',
+  });
 });
 
 test.each([4.5, 20, 21.1, 25])('open at %d degC means nothing: chill it and test again', (atC) => {
@@ -21,7 +29,10 @@ test.each([4.5, 20, 21.1, 25])('open at %d degC means nothing: chill it and test
 });
 
 test('bimetal OL, room temp: the assumed temperature makes no verdict either', () => {
-  expect(judged(BIMETAL, { value: 'OL', atC: 21, atAssumed: true })).toMatchObject({ verdict: 'inconclusive', asks: 'repeat' });
+  expect(judged(BIMETAL, { value: 'OL', atC: 21, atAssumed: true })).toMatchObject({
+    verdict: 'inconclusive',
+    asks: 'repeat',
+  });
 });
 
 test('without its temperature it tells nothing and asks for it', () => {
@@ -36,14 +47,24 @@ test('without its temperature it tells nothing and asks for it', () => {
 
 test('"in the freezer" of a unit thawed today is no temperature; a measured one counts', () => {
   const known = { found: { 'unit.thawed-recently': 'under-a-day' } };
-  expect(judged(BIMETAL, { value: 'open', atC: -18, atAssumed: true }, known)).toMatchObject({ weights: null, asks: 'temperature' });
+  expect(judged(BIMETAL, { value: 'open', atC: -18, atAssumed: true }, known)).toMatchObject({
+    weights: null,
+    asks: 'temperature',
+  });
   expect(judged(BIMETAL, { value: 'open', atC: -18 }, known)).toMatchObject({ verdict: 'bad' });
 });
 
 test('closed when warm: without a mark it depends on it, well above every opening temperature it is stuck', () => {
-  expect(judged(BIMETAL, { value: 'closed', atC: 22 })).toMatchObject({ verdict: 'inconclusive', outcome: 'inconclusive-mark', asks: 'mark' });
+  expect(judged(BIMETAL, { value: 'closed', atC: 22 })).toMatchObject({
+    verdict: 'inconclusive',
+    outcome: 'inconclusive-mark',
+    asks: 'mark',
+  });
   expect(judged(BIMETAL, { value: 'closed', atC: 90 })).toMatchObject({ verdict: 'bad', outcome: 'bad-closed' });
-  expect(judged(BIMETAL, { value: 'closed', atC: 0 })).toMatchObject({ verdict: 'inconclusive', outcome: 'inconclusive-between' });
+  expect(judged(BIMETAL, { value: 'closed', atC: 0 })).toMatchObject({
+    verdict: 'inconclusive',
+    outcome: 'inconclusive-between',
+  });
 });
 
 test('with its mark: closed warm is stuck closed, open warm proves half, between the two either is right', () => {
@@ -53,8 +74,14 @@ test('with its mark: closed warm is stuck closed, open warm proves half, between
     against: 'rating',
     expected: { state: 'open' },
   });
-  expect(judged(BIMETAL, { value: 'open', atC: 25, rating })).toMatchObject({ verdict: 'inconclusive', outcome: 'inconclusive-open' });
-  expect(judged(BIMETAL, { value: 'closed', atC: 5, rating })).toMatchObject({ verdict: 'inconclusive', expected: { state: 'either' } });
+  expect(judged(BIMETAL, { value: 'open', atC: 25, rating })).toMatchObject({
+    verdict: 'inconclusive',
+    outcome: 'inconclusive-open',
+  });
+  expect(judged(BIMETAL, { value: 'closed', atC: 5, rating })).toMatchObject({
+    verdict: 'inconclusive',
+    expected: { state: 'either' },
+  });
   expect(judged(BIMETAL, { value: 'closed', atC: -18, rating })).toMatchObject({ verdict: 'good' });
   expect(judged(BIMETAL, { value: 'open', atC: -18, rating })).toMatchObject({ verdict: 'bad' });
 });
@@ -68,13 +95,20 @@ test('60-40 in Celsius must be closed at 10 degC, where 60-40 in Fahrenheit may 
 });
 
 test('the family and an earlier reading know the mark', () => {
-  expect(judged(BIMETAL, { value: 'closed', atC: 30 }, { family: 'northpine-2-door' })).toMatchObject({ verdict: 'bad', against: 'case' });
+  expect(judged(BIMETAL, { value: 'closed', atC: 30 }, { family: 'northpine-2-door' })).toMatchObject({
+    verdict: 'bad',
+    against: 'case',
+  });
   const readings = [measured(BIMETAL, { value: 'closed', atC: -18, rating })];
-  expect(judged(BIMETAL, { value: 'closed', atC: 30 }, { readings })).toMatchObject({ verdict: 'bad', against: 'case' });
+  expect(judged(BIMETAL, { value: 'closed', atC: 30 }, { readings })).toMatchObject({
+    verdict: 'bad',
+    against: 'case',
+  });
 });
 
 test('before and after: open in the cold a lot, closed against it, the edge of the cold in between', () => {
-  const at = (value: 'open' | 'closed', atC: number): number => odds('defrost-thermostat-open', BIMETAL, { value, atC });
+  const at = (value: 'open' | 'closed', atC: number): number =>
+    odds('defrost-thermostat-open', BIMETAL, { value, atC });
   expect(at('open', -18)).toBeGreaterThan(15);
   expect(at('closed', -18)).toBeLessThan(0.2);
   expect(at('open', -6)).toBeLessThan(at('open', -18));

@@ -42,7 +42,6 @@ export function checkIds(files: Files, mistakes: Mistake[]): void {
     }
   }
   for (const { file, data, line } of files.findings) {
-    if (data.healthy) need(file, line(['healthy']), 'value of this finding', data.healthy, data.values);
     for (const key of Object.keys(data.choices))
       need(file, line(['choices', key]), 'value of this finding', key, data.values);
     for (const value of data.values)
@@ -57,8 +56,10 @@ export function checkIds(files: Files, mistakes: Mistake[]): void {
       need(file, line(['says', key]), 'value of this finding', key, data.values);
   }
   for (const step of steps) {
-    if (step.healthy) need(step.file, step.line(['healthy']), 'state of this reading', step.healthy, step.values);
+    if (step.healthy) need(step.file, step.line(['healthy']), `value of ${step.id}`, step.healthy, step.values);
     for (const open of step.needs.open) need(step.file, step.line(['needs', 'open']), 'access', open, access);
+    for (const other of step.needs.after)
+      need(step.file, step.line(['needs', 'after']), 'finding or reading', other, stepIds);
     for (const [finding, rule] of Object.entries(step.applies)) {
       need(step.file, step.line(['applies', finding]), 'finding', finding, [...findings.keys()]);
       const values = findings.get(finding)?.values;

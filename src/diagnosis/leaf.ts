@@ -1,0 +1,102 @@
+/**
+ * The cost still to come where the look-ahead ends: never more than deciding there, never less than knowing the cause.
+ * Between the two it counts the bits about the decision that are missing, at the price per bit of the questions that
+ * are left, as far as those can bring them.
+ */
+import { after, type Outcome } from './outcomes.js';
+import type { Decision } from './remedies.js';
+
+export interface Leaf {
+  /** expected minutes from a belief over the hypotheses kept */
+  readonly worth: (b: Float64Array) => number;
+  /** the decision with the least expected cost; an index into the decisions given */
+  readonly decide: (b: Float64Array) => { readonly cost: number; readonly decision: number };
+}
+
+/** A step that tells less than this many bits is no way to the decision. */
+const LEAST_BITS = 0.01;
+const COUNTED = 6;
+/** Steps tell partly the same: so much of the sum of their bits is counted on. */
+const OVERLAP = 0.6;
+const NEGLIGIBLE = 1e-4;
+
+export function leafOf(
+  decisions: readonly Decision[],
+  kept: readonly number[],
+  b0: Float64Array,
+  steps: readonly { readonly price: number; readonly outcomes: readonly Outcome[] }[],
+): Leaf {
+  const size = kept.length;
+  const useful = usefulDecisions(decisions, kept, b0);
+  const losses = Float64Array.from(useful.flatMap((d) => kept.map((h) => decisions[d]?.loss[h] ?? 0)));
+  const right = Int32Array.from(kept, (_, k) => cheapestFor(losses, useful.length, size, k));
+  const least = Float64Array.from(kept, (_, k) => losses[right[k]! * size + k]!);
+  const mass = new Float64Array(useful.length);
+
+  const missing = (b: Float64Array): number => {
+    mass.fill(0);
+    for (let k = 0; k < size; k += 1) mass[right[k]!] = mass[right[k]!]! + b[k]!;
+    let bits = 0;
+    for (const p of mass) if (p > 0) bits -= p * Math.log2(p);
+    return bits;
+  };
+  const decide = (b: Float64Array): { cost: number; decision: number } => {
+    let cost = Infinity;
+    let best = 0;
+    for (let i = 0, at = 0; i < useful.length; i += 1, at += size) {
+      let sum = 0;
+      for (let k = 0; k < size; k += 1) sum += b[k]! * losses[at + k]!;
+      if (sum < cost) {
+        cost = sum;
+        best = i;
+      }
+    }
+    return { cost, decision: useful[best]! };
+  };
+
+  const all = missing(b0);
+  const buffer = new Float64Array(size);
+  const told = steps
+    .map((s) => ({ bits: all - after(s.outcomes, b0, buffer, missing), price: s.price }))
+    .filter((s) => s.bits > LEAST_BITS)
+    .sort((x, y) => x.price / x.bits - y.price / y.bits)
+    .slice(0, COUNTED);
+  const bits = told.reduce((sum, s) => sum + s.bits, 0);
+  const perBit = bits > 0 ? told.reduce((sum, s) => sum + s.price, 0) / bits : 0;
+
+  return {
+    decide,
+    worth(b) {
+      const now = decide(b).cost;
+      if (bits <= 0) return now;
+      const open = missing(b);
+      let known = 0;
+      for (let k = 0; k < size; k += 1) known += b[k]! * least[k]!;
+      const reached = open > 0 ? Math.min(1, (bits * OVERLAP) / open) : 1;
+      return Math.min(now, reached * (known + perBit * open) + (1 - reached) * now);
+    },
+  };
+}
+
+/** Decisions that are the best under some hypothesis that counts, and handing over. */
+function usefulDecisions(decisions: readonly Decision[], kept: readonly number[], b: Float64Array): number[] {
+  const useful = new Set<number>();
+  kept.forEach((h, k) => {
+    if (b[k]! <= NEGLIGIBLE && k > 0) return;
+    let best = 0;
+    decisions.forEach((d, i) => {
+      if (d.loss[h]! < decisions[best]!.loss[h]!) best = i;
+    });
+    useful.add(best);
+  });
+  decisions.forEach((d, i) => {
+    if (d.remedy === null) useful.add(i);
+  });
+  return [...useful].sort((x, y) => x - y);
+}
+
+function cheapestFor(losses: Float64Array, count: number, size: number, k: number): number {
+  let best = 0;
+  for (let i = 1; i < count; i += 1) if (losses[i * size + k]! < losses[best * size + k]!) best = i;
+  return best;
+}
