@@ -1,5 +1,5 @@
 /** One prompt for a real terminal: arrows move over the choices, typed words win over them, Ctrl-C leaves safely. */
-import { isCancel, Prompt } from '@clack/core';
+import { isCancel, Prompt, wrapTextWithPrefix } from '@clack/core';
 import type { Readable, Writable } from 'node:stream';
 import type { Screen } from './terminal.js';
 
@@ -13,16 +13,16 @@ export function promptScreen(
   words: { readonly hint: string; readonly empty: string },
 ): Screen {
   return {
-    show: (text) => void output.write(`\n${text}\n\n`),
+    show: (text) => void output.write(`\n${wrapTextWithPrefix(output, text, '')}\n\n`),
     async ask(choices) {
       let at = -1;
+      let typed = '';
       const prompt = new Prompt<string>(
         {
           input,
           output,
-          validate: (value) => (!value?.trim() && at < 0 ? words.empty : undefined),
+          validate: () => (!typed.trim() && at < 0 ? words.empty : undefined),
           render() {
-            const typed = this.userInput;
             if (this.state === 'submit') return `${DIM}> ${typed || (choices[at]?.label ?? '')}${PLAIN}`;
             if (this.state === 'cancel') return '';
             const lines = choices.map((c, i) =>
@@ -35,18 +35,21 @@ export function promptScreen(
         true,
       );
       prompt.on('cursor', (action) => {
-        if (choices.length === 0) return;
+        if (choices.length === 0 || typed.trim()) return;
         if (action === 'up') at = at <= 0 ? choices.length - 1 : at - 1;
         if (action === 'down') at = (at + 1) % choices.length;
       });
       prompt.on('userInput', (text) => {
-        if (text) at = -1;
+        typed = text;
+        if (text.trim()) at = -1;
       });
-      const value = await prompt.prompt();
-      if (isCancel(value)) return null;
-      const typed = (value ?? '').trim();
+      // end of input on an empty line leaves like Ctrl-C; left to itself it would end the process with a question open
+      prompt.on('key', (_, key) => {
+        if (key.ctrl && key.name === 'd' && !typed) prompt.state = 'cancel';
+      });
+      if (isCancel(await prompt.prompt())) return null;
       const chosen = choices[at];
-      return typed || !chosen ? { typed } : { chosen: chosen.value };
+      return chosen ? { chosen: chosen.value } : { typed };
     },
   };
 }

@@ -1,12 +1,12 @@
 /** Exact posterior over the hypotheses, in log space; the same for any order of the evidence. */
-import { byGroup, together, type Evidence } from './evidence.js';
+import { byGroup, together, type Evidence, type Witnessed } from './evidence.js';
 import type { Model } from './model.js';
 
 export interface Belief {
   /** P(hypothesis | evidence), in the order of the model's hypotheses */
   readonly p: Float64Array;
   /** the items of each group of facts that witness the same thing */
-  readonly groups: ReadonlyMap<string, readonly Float64Array[]>;
+  readonly groups: ReadonlyMap<string, readonly Witnessed[]>;
 }
 
 /** A factor on every hypothesis that is no table's: a repair that was made and did not help. */

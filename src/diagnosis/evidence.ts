@@ -18,7 +18,8 @@ export interface Observation {
 /** An observation with its log ratio to the base row, one number a hypothesis. */
 export interface Evidence {
   readonly observation: Observation;
-  readonly group: string | null;
+  /** the group of facts that witness the same thing, and its place in it: the most telling first */
+  readonly group: Place | null;
   readonly logRatio: Float64Array;
 }
 
@@ -61,42 +62,59 @@ function weightsOf(step: Step, seen: Observation): readonly number[] {
   return seen.weights ?? step.values.map((v) => Number((v === seen.value) === seen.present));
 }
 
-/** The group of facts that witness the same thing, if this value belongs to one. */
-export function groupOf(knowledge: Knowledge, step: string, value: string | null): string | null {
-  for (const [id, members] of knowledge.witnesses)
-    for (const m of members)
-      if (m.step === step && (m.values === null || value === null || m.values.includes(value))) return id;
+export interface Place {
+  readonly id: string;
+  readonly rank: number;
+}
+
+/** The group that this value of a step belongs to, if any. */
+export function groupOf(knowledge: Knowledge, step: string, value: string | null): Place | null {
+  for (const [id, members] of knowledge.witnesses) {
+    const rank = members.findIndex(
+      (m) => m.step === step && (m.values === null || value === null || m.values.includes(value)),
+    );
+    if (rank >= 0) return { id, rank };
+  }
   return null;
 }
 
+/** What a fact of a group says. */
+export interface Witnessed {
+  readonly rank: number;
+  readonly logRatio: Float64Array;
+}
+
 /**
- * One fact witnessed several times counts once: of the items of a group that point the same way the strongest counts
- * in full and the others only by `repeated`; items that point opposite ways all count. `weight`: of each hypothesis.
+ * One fact witnessed several times counts once: the most telling of a group counts in full, one that agrees with it
+ * only by `repeated`, since it had to be expected; one that points the other way counts in full. `weight`: of each
+ * hypothesis.
  */
-export function together(items: readonly Float64Array[], weight: ArrayLike<number>, repeated: number): Float64Array {
-  const size = items[0]?.length ?? 0;
-  const dot = (x: Float64Array, y: Float64Array): number => {
-    let sum = 0;
-    for (let h = 0; h < size; h += 1) sum += (weight[h] ?? 0) * (x[h] ?? 0) * (y[h] ?? 0);
-    return sum;
-  };
-  const order = items.map((item) => ({ item, strength: dot(item, item) })).sort((x, y) => y.strength - x.strength);
+export function together(items: readonly Witnessed[], weight: ArrayLike<number>, repeated: number): Float64Array {
+  const order = [...items].sort((x, y) => x.rank - y.rank);
+  const size = order[0]?.logRatio.length ?? 0;
   const total = new Float64Array(size);
-  order.forEach(({ item }, i) => {
-    const share = order.slice(0, i).some((stronger) => dot(stronger.item, item) > 0) ? repeated : 1;
-    for (let h = 0; h < size; h += 1) total[h] = (total[h] ?? 0) + share * (item[h] ?? 0);
+  order.forEach(({ logRatio }, i) => {
+    const share = order.slice(0, i).some((earlier) => agree(earlier.logRatio, logRatio, weight)) ? repeated : 1;
+    for (let h = 0; h < size; h += 1) total[h] = total[h]! + share * logRatio[h]!;
   });
   return total;
 }
 
+function agree(x: Float64Array, y: Float64Array, weight: ArrayLike<number>): boolean {
+  let sum = 0;
+  for (let h = 0; h < x.length; h += 1) sum += weight[h]! * x[h]! * y[h]!;
+  return sum > 0;
+}
+
 /** The items of each group, for those who add one more. */
-export function byGroup(evidence: readonly Evidence[]): Map<string, Float64Array[]> {
-  const groups = new Map<string, Float64Array[]>();
+export function byGroup(evidence: readonly Evidence[]): Map<string, Witnessed[]> {
+  const groups = new Map<string, Witnessed[]>();
   for (const { group, logRatio } of evidence) {
     if (group === null) continue;
-    const items = groups.get(group);
-    if (items) items.push(logRatio);
-    else groups.set(group, [logRatio]);
+    const item = { rank: group.rank, logRatio };
+    const items = groups.get(group.id);
+    if (items) items.push(item);
+    else groups.set(group.id, [item]);
   }
   return groups;
 }

@@ -25,15 +25,16 @@ export function outcomesOf(
   return step.values.map((value, v) => {
     const chance = chances[v]!;
     const factor = plain[v]!;
-    const said = belief.groups.get(groupOf(knowledge, step.id, value) ?? '');
-    if (!said) return { chance, factor };
+    const group = groupOf(knowledge, step.id, value);
+    const said = group ? belief.groups.get(group.id) : undefined;
+    if (!group || !said) return { chance, factor };
     // a fact of this group is known already: the new one counts only as far as it says more
-    const items = said.map((item) => Float64Array.from(kept, (h) => item[h] ?? 0));
-    const ratio = factor.map((p) => Math.log(Math.max(p, 1e-12) / (base[v] ?? 1)));
-    const prior = Float64Array.from(kept, (h) => model.prior[h] ?? 0);
+    const items = said.map(({ rank, logRatio }) => ({ rank, logRatio: Float64Array.from(kept, (h) => logRatio[h]!) }));
+    const fresh = { rank: group.rank, logRatio: factor.map((p) => Math.log(Math.max(p, 1e-12) / base[v]!)) };
+    const prior = Float64Array.from(kept, (h) => model.prior[h]!);
     const before = together(items, prior, model.repeated);
-    const with_ = together([...items, ratio], prior, model.repeated);
-    return { chance, factor: with_.map((l, k) => Math.exp(l - (before[k] ?? 0))) };
+    const both = together([...items, fresh], prior, model.repeated);
+    return { chance, factor: both.map((l, k) => Math.exp(l - before[k]!)) };
   });
 }
 

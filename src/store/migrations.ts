@@ -58,16 +58,26 @@ const MIGRATIONS: readonly string[] = [
   `,
 ];
 
-/** Brings a file to the newest schema; a file of a newer program is left untouched. */
+/** Refuses the file of a newer program, or of another one, before anything is written to it. */
+export function refuseForeign(db: Database): void {
+  const version = versionOf(db);
+  if (version > MIGRATIONS.length)
+    throw new StoreProblem(
+      `the store was written by a newer version of this program (schema ${version}, this one knows ${MIGRATIONS.length}): use that version, or another file`,
+    );
+  const filled = db.prepare('SELECT count(*) FROM sqlite_master').pluck().get() !== 0;
+  if (filled && (version === 0 || db.prepare(OWN).pluck().get() === undefined))
+    throw new StoreProblem(`${db.name} is the database of another program: name another file with --db`);
+}
+const OWN = "SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = 'cases'";
+
+/** Brings a file to the newest schema. */
 export function migrate(db: Database): void {
   const newest = MIGRATIONS.length;
   if (versionOf(db) === newest) return;
   db.transaction(() => {
+    refuseForeign(db);
     const from = versionOf(db);
-    if (from > newest)
-      throw new StoreProblem(
-        `the store was written by a newer version of this program (schema ${from}, this one knows ${newest}): use that version, or another file`,
-      );
     for (const sql of MIGRATIONS.slice(from)) db.exec(sql);
     db.pragma(`user_version = ${newest}`);
   }).immediate();

@@ -1,8 +1,8 @@
 /** Opens the store's file with the settings that make an acknowledged commit survive a power cut. */
-import { mkdirSync } from 'node:fs';
+import { existsSync, mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Sqlite, { type Database } from 'better-sqlite3';
-import { migrate, StoreProblem } from './migrations.js';
+import { migrate, refuseForeign, StoreProblem } from './migrations.js';
 
 /** How long a writer waits for another process, in milliseconds. */
 const BUSY_MS = 10_000;
@@ -10,12 +10,13 @@ const BUSY_MS = 10_000;
 export function openFile(path: string): Database {
   let db: Database;
   try {
-    mkdirSync(dirname(path), { recursive: true });
+    makeFolder(dirname(path));
     db = new Sqlite(path, { timeout: BUSY_MS });
   } catch (error) {
     throw problem(path, error);
   }
   try {
+    refuseForeign(db);
     db.pragma('journal_mode = WAL');
     // better-sqlite3 is built with NORMAL for WAL files: without this a power cut could lose acknowledged commits
     db.pragma('synchronous = FULL');
@@ -27,6 +28,17 @@ export function openFile(path: string): Database {
   } catch (error) {
     db.close();
     throw problem(path, error);
+  }
+}
+
+/** One level at a time: Node's own recursive way never returns where the system lets no folder be made. */
+function makeFolder(path: string): void {
+  if (existsSync(path)) return;
+  makeFolder(dirname(path));
+  try {
+    mkdirSync(path);
+  } catch (error) {
+    if (!existsSync(path)) throw error;
   }
 }
 
