@@ -18,6 +18,8 @@ export interface Keeps {
   readonly caseOf: (channel: string, conversation: string) => string | null;
   readonly load: (caseId: string) => CaseState | null;
   readonly answerTo: (caseId: string, messageId: string) => Answer | null;
+  /** Runs work while no other process can write to the store. */
+  readonly alone: <T>(work: () => T) => T;
   readonly append: (turn: {
     caseId: string;
     channel: string;
@@ -30,8 +32,12 @@ export interface Keeps {
     answer: Answer;
     outbox: readonly { id: string; kind: string; body: string }[];
   }) => 'stored' | 'conflict';
-  readonly waiting: (channel: string) => { id: string; caseId: string; kind: string; body: string }[];
-  readonly delivered: (id: string, at: string) => void;
+  readonly lastAnswer: (caseId: string) => Answer | null;
+  readonly deliver: (
+    channel: string,
+    at: string,
+    write: (item: { caseId: string; kind: string; body: string }) => boolean,
+  ) => void;
 }
 
 export interface Surroundings {
@@ -43,8 +49,8 @@ export interface Surroundings {
   /** where the page of a case goes without a desk, or null with one */
   readonly pagePath: (caseId: string) => string | null;
   readonly writePage: (caseId: string, page: string) => void;
-  /** what went wrong inside a turn, for the log */
-  readonly onTrouble: (error: unknown, caseId: string) => void;
+  /** what went wrong and was survived, for the log */
+  readonly onTrouble: (what: string, error: unknown, caseId: string) => void;
   readonly now?: () => Date;
 }
 
@@ -62,57 +68,59 @@ export class Conversations {
 
   /** One message to its answer. Throws only for the store's own trouble. */
   handle(incoming: Incoming): Handled {
-    const wrong = check(this.knowledge, incoming);
-    if (wrong) return { ok: false, error: wrong };
-    for (let attempt = 1; ; attempt += 1) {
-      const answer = this.attempt(incoming);
+    for (let attempt = 1; attempt <= TRIES; attempt += 1) {
+      const stored = this.stored(incoming);
+      if (stored) return { ok: true, answer: stored };
+      const wrong = check(this.knowledge, incoming);
+      if (wrong) return { ok: false, error: wrong };
+      // the last time no other process may write in between
+      const work = (): Answer | null => this.attempt(incoming);
+      const answer = attempt < TRIES ? work() : this.store.alone(() => this.stored(incoming) ?? work());
       if (answer) {
         this.deliver();
         return { ok: true, answer };
       }
-      if (attempt >= TRIES)
-        throw new Error('the case is changed by another process again and again: try again in a moment');
     }
+    throw new Error('a case changed while no other process could write');
   }
 
+  /** The answer that this message got before, whatever else it says now. */
+  private stored(incoming: Incoming): Answer | null {
+    if (incoming.id === null) return null;
+    const known = this.store.caseOf(this.around.channel, incoming.conversation);
+    return known === null ? null : this.store.answerTo(known, incoming.id);
+  }
+
+  /** Load, turn, append; null when another process was faster. */
   private attempt(incoming: Incoming): Answer | null {
     const { channel } = this.around;
     const known = this.store.caseOf(channel, incoming.conversation);
     const caseId = known ?? newCode();
-    if (known && incoming.id !== null) {
-      const stored = this.store.answerTo(known, incoming.id);
-      if (stored) return stored;
-    }
     const now = (this.around.now?.() ?? new Date()).toISOString();
     const at = incoming.at ?? now;
     const kept = known ? this.store.load(known) : null;
     const before = kept ?? { ...newCase(at, incoming.from.role), units: this.around.units };
-    if (incoming.said.kind === 'poll' && !kept && before.version === 0)
-      return this.polled(incoming, before, caseId, now);
-    const turned = this.safely(incoming, before, caseId, now);
-    const { escalation } = turned.answer;
+    const { events, state, answer } = this.safely(incoming, before, caseId, now);
+    // a poll opens nothing and changes nothing; one with an id is kept, so that it gets the same answer again
+    const poll = incoming.said.kind === 'poll';
+    if (poll && (!kept || incoming.id === null)) return answer;
     const page =
-      escalation && this.around.pagePath(caseId)
-        ? [{ id: `page-${caseId}`, kind: 'page', body: pageOf(this.knowledge, escalation, turned.state.units ?? 'us') }]
+      answer.escalation && !poll && this.around.pagePath(caseId)
+        ? [{ id: `page-${caseId}`, kind: 'page', body: pageOf(this.knowledge, answer.escalation, state.units ?? 'us') }]
         : [];
-    const stored = this.store.append({
+    const result = this.store.append({
       caseId,
       channel,
       conversation: incoming.conversation,
       from: before.version,
       incoming,
       at,
-      events: turned.events,
-      state: turned.state,
-      answer: turned.answer,
+      events: poll ? [] : events,
+      state: poll ? before : state,
+      answer,
       outbox: page,
     });
-    return stored === 'stored' ? turned.answer : null;
-  }
-
-  /** A poll of a conversation that is not open yet opens nothing. */
-  private polled(incoming: Incoming, before: CaseState, caseId: string, now: string): Answer {
-    return this.safely(incoming, before, caseId, now).answer;
+    return result === 'stored' ? answer : null;
   }
 
   private safely(incoming: Incoming, before: CaseState, caseId: string, now: string): Turned {
@@ -128,17 +136,23 @@ export class Conversations {
     try {
       return turn(this.knowledge, before, incoming, moment);
     } catch (error) {
-      this.around.onTrouble(error, caseId);
+      this.around.onTrouble('a turn failed, the message is kept', error, caseId);
       return this.trouble(incoming, before, caseId, now);
     }
   }
 
-  /** A turn threw: the message is kept, the case goes on, the person is pointed to a person. */
+  /** A turn threw: the message is kept, what stood before stands, the person is pointed to a person. */
   private trouble(incoming: Incoming, before: CaseState, caseId: string, now: string): Turned {
     const at = incoming.at ?? now;
     const { id, role } = incoming.from;
-    const opened: CaseEvent[] = before.version === 0 ? [{ type: 'opened', at, by: id, role }] : [];
-    const events: CaseEvent[] = [...opened, { type: 'heard', at, by: id, role, kind: incoming.said.kind }];
+    const who = { at, by: id };
+    const events: CaseEvent[] = [];
+    if (before.version === 0) {
+      events.push({ type: 'opened', ...who, role });
+      if (before.units) events.push({ type: 'units-chosen', ...who, units: before.units });
+    } else if (before.closed) events.push({ type: 'reopened', ...who });
+    events.push({ type: 'heard', ...who, role, kind: incoming.said.kind });
+    const stood = before.version === 0 || before.closed ? null : this.store.lastAnswer(caseId);
     const shares = [...this.knowledge.faults.values()]
       .map((f) => ({ fault: f.id, probability: f.share.value / 100 }))
       .sort((a, b) => b.probability - a.probability);
@@ -153,29 +167,35 @@ export class Conversations {
       offTopic: false,
       wantsPerson: false,
       reply: say(this.knowledge, wordsFor(role), 'trouble', { contact: this.around.contact ?? '' }),
-      status: 'open',
-      ranking: shares,
-      pairs: [],
-      ask: null,
-      conclusion: null,
-      escalation: null,
+      status: stood?.status ?? 'open',
+      ranking: stood?.ranking ?? shares,
+      pairs: stood?.pairs ?? [],
+      ask: stood?.ask ?? null,
+      conclusion: stood?.conclusion ?? null,
+      escalation: stood?.escalation ?? null,
     };
     return { events, state: fold(before, events), answer };
   }
 
   /** Pages that wait to be written: after each turn, and once at the start for what a crash left. */
   deliver(): void {
-    for (const item of this.store.waiting(this.around.channel)) {
-      if (item.kind !== 'page') continue;
-      this.around.writePage(item.caseId, item.body);
-      this.store.delivered(item.id, (this.around.now?.() ?? new Date()).toISOString());
-    }
+    const { channel, writePage, onTrouble } = this.around;
+    this.store.deliver(channel, (this.around.now?.() ?? new Date()).toISOString(), ({ kind, caseId, body }) => {
+      if (kind !== 'page') return false;
+      try {
+        writePage(caseId, body);
+        return true;
+      } catch (error) {
+        onTrouble('its page could not be written, the next turn tries again', error, caseId);
+        return false;
+      }
+    });
   }
 }
 
 const ALPHABET = '23456789ABCDEFGHJKMNPQRSTVWXYZ';
 
-/** Eight characters of 31, none that look alike: a take-up code that cannot be guessed. */
+/** Eight characters of 30, none that look alike: a take-up code that cannot be guessed. */
 function newCode(): string {
   return [...randomBytes(8)].map((b) => ALPHABET[b % ALPHABET.length]).join('');
 }

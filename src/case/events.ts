@@ -24,6 +24,8 @@ const measurement = z.strictObject({
     .union([
       z.strictObject({ power: z.number(), voltage: z.number() }),
       z.strictObject({ opensC: z.number(), differentialC: z.number() }),
+      /** two numbers stamped on a thermostat, as they stand there; the unit where it has one */
+      z.strictObject({ mark: z.tuple([z.number(), z.number()]), unit: z.enum(['degC', 'degF']).nullable() }),
       z.strictObject({ voltage: z.number() }),
     ])
     .nullable(),

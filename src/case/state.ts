@@ -52,6 +52,8 @@ export interface CaseState {
   readonly question: Question | null;
   /** how often each step was asked since something about it changed */
   readonly asked: Readonly<Record<string, number>>;
+  /** questions asked in all */
+  readonly questions: number;
   readonly told: readonly string[];
   readonly advice: {
     readonly remedy: string;
@@ -87,6 +89,7 @@ export function newCase(at: string, role: CaseState['role']): CaseState {
     order: [],
     question: null,
     asked: {},
+    questions: 0,
     told: [],
     advice: null,
     failed: [],
@@ -145,12 +148,11 @@ function evolve(state: CaseState, event: CaseEvent): CaseState {
     case 'hazard-cleared':
       return { ...next, hazards: state.hazards.map((h) => (h.hazard === event.hazard ? { ...h, cleared: true } : h)) };
     case 'asked': {
-      const step = event.question.finding ?? event.question.reading;
-      return {
-        ...next,
-        question: event.question,
-        asked: step ? { ...state.asked, [step]: (state.asked[step] ?? 0) + 1 } : state.asked,
-      };
+      const { question } = event;
+      const step = question.finding ?? question.reading;
+      if (!step) return { ...next, question };
+      const asked = { ...state.asked, [step]: (state.asked[step] ?? 0) + 1 };
+      return { ...next, question, asked, questions: state.questions + 1 };
     }
     case 'told':
       return { ...next, told: state.told.includes(event.key) ? state.told : [...state.told, event.key] };

@@ -4,6 +4,7 @@ import { parseArgs } from 'node:util';
 import { plainScreen } from '../channels/plain.js';
 import { runTerminal, type Screen } from '../channels/terminal.js';
 import { wordsFor, type Knowledge, type Role } from '../knowledge/facts.js';
+import type { Answer } from '../message/outgoing.js';
 import { say } from '../reply/say.js';
 import type { Store } from '../store/store.js';
 import { UsageProblem } from './problem.js';
@@ -100,12 +101,9 @@ async function askCase(screen: Screen, store: Store, words: Words): Promise<stri
 }
 
 /** A case by its take-up code; from then on this terminal speaks in it. */
-function takeUp(
-  store: Store,
-  given: string,
-): { conversation: string; last: ReturnType<Store['messages']>[number]['answer'] } {
+function takeUp(store: Store, given: string): { conversation: string; last: Answer | null } {
   const code = given.trim().toUpperCase();
   if (!store.load(code)) throw new UsageProblem(`no case has the code ${given}`);
   store.join(CHANNEL, code, code);
-  return { conversation: code, last: store.messages(code).findLast((m) => m.answer !== null)?.answer ?? null };
+  return { conversation: code, last: store.lastAnswer(code) };
 }

@@ -25,9 +25,9 @@ export function wire(settings: Settings, channel: string, options: { readonly gr
     greeted: options.greeted ?? false,
     pagePath,
     writePage: (caseId, page) => writeWhole(pagePath(caseId), page),
-    onTrouble: (error, caseId) => {
+    onTrouble: (what, error, caseId) => {
       process.stderr.write(
-        `case ${caseId}: a turn failed; the message is kept: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
+        `case ${caseId}: ${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
       );
     },
   });

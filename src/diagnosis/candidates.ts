@@ -21,6 +21,9 @@ export function candidatesOf(
   useless: ReadonlySet<string>,
 ): Candidate[] {
   const opened = openedIn(knowledge, state);
+  const { costs } = knowledge;
+  if (state.questions >= costs.mostQuestions) return [];
+  const effort = costs.perQuestion * (1 + (state.questions / costs.tiresAfter) ** 3);
   const out: Candidate[] = [];
   for (const step of knowledge.steps.values()) {
     if (
@@ -33,17 +36,16 @@ export function candidatesOf(
       continue;
     const before = appliesTo(knowledge, state, step);
     if (before.kind === 'shut') continue;
-    if (step.needs.after.some((id) => !isAnswered(state, id))) continue;
+    const after = step.needs.after.filter((id) => !isAnswered(state, id));
     const safety = gate(step);
     if (safety.kind === 'shut') continue;
-    let minutes = step.minutes + knowledge.costs.perQuestion + step.waitHours * knowledge.costs.waitHour;
+    let minutes = step.minutes + effort + step.waitHours * costs.waitHour;
     for (const g of [before, safety])
-      if (g.kind === 'first')
-        minutes += SHARED * ((knowledge.findings.get(g.finding)?.minutes ?? 0) + knowledge.costs.perQuestion);
+      if (g.kind === 'first') minutes += SHARED * ((knowledge.findings.get(g.finding)?.minutes ?? 0) + effort);
     const opens = new Map<string, number>();
     for (const name of step.needs.open)
       if (!opened.has(name)) opens.set(name, knowledge.access.get(name)?.minutes ?? 0);
-    out.push({ step, minutes, opens });
+    out.push({ step, minutes, opens, after });
   }
   return out;
 }

@@ -16,6 +16,8 @@ export interface Candidate {
   readonly minutes: number;
   /** what it opens, in minutes by name; what is open already is left out */
   readonly opens: ReadonlyMap<string, number>;
+  /** steps that have to come before it; it is looked at only behind them */
+  readonly after: readonly string[];
 }
 
 export type Plan =
@@ -60,16 +62,23 @@ export function plan(
 
   const order = candidates
     .map((c, i) => ({ i, cost: price(c, opened) + after(outcomes[i] ?? [], b0, buffers[0], leaf.worth) }))
+    .filter(({ i }) => candidates[i]?.after.length === 0)
     .sort((x, y) => x.cost - y.cost || x.i - y.i);
   const second = order.slice(0, caps.second).map((o) => o.i);
+  const behind = candidates.flatMap((c, i) => (c.after.length > 0 ? [i] : []));
 
   let best = { cost: now.cost, i: -1 };
-  for (const { i } of order.slice(0, caps.first)) {
+  const leads = order.filter(({ i }) =>
+    behind.some((j) => candidates[j]?.after.includes(candidates[i]?.step.id ?? '')),
+  );
+  for (const { i } of new Set([...order.slice(0, caps.first), ...leads])) {
     const candidate = candidates[i];
     if (!candidate) continue;
     const open = new Set(candidate.opens.keys());
-    const prices = second.map((j) => (j === i || !candidates[j] ? Infinity : price(candidates[j], open)));
-    const worth = (b: Float64Array): number => bestAfter(b, second, prices, outcomes, buffers[1], leaf);
+    const opensUp = behind.filter((j) => candidates[j]?.after.every((id) => id === candidate.step.id));
+    const next = [...second, ...opensUp];
+    const prices = next.map((j) => (j === i || !candidates[j] ? Infinity : price(candidates[j], open)));
+    const worth = (b: Float64Array): number => bestAfter(b, next, prices, outcomes, buffers[1], leaf);
     const cost = price(candidate, opened) + after(outcomes[i] ?? [], b0, buffers[0], worth);
     if (cost < best.cost - 1e-9) best = { cost, i };
   }

@@ -39,6 +39,7 @@ export function buildFacts(files: Files, hash: string): Knowledge {
       table: table(data.likelihood, data.values, data.many),
       choices: data.choices,
       says: data.says,
+      yieldsTo: data.yieldsTo,
     });
   }
 
@@ -144,6 +145,8 @@ function costsOf(text: Files['costs.yaml']['data']): Costs {
     licensedMissed: text.licensedMissed.value,
     waitHour: text.waitHour.value,
     perQuestion: text.perQuestion.value,
+    tiresAfter: text.tiresAfter.value,
+    mostQuestions: text.mostQuestions.value,
     pairs: text.pairs.value,
     repeatedWitness: text.repeatedWitness.value,
     repairWorks: text.repairWorks.value,

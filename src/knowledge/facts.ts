@@ -58,6 +58,8 @@ export interface Finding extends Step {
   readonly about: 'finding';
   readonly choices: Readonly<Record<string, BothWords>>;
   readonly says: Readonly<Record<string, Phrases>>;
+  /** findings over whose phrases one of these counts for nothing */
+  readonly yieldsTo: readonly string[];
 }
 
 export interface Reading extends Step {
@@ -96,6 +98,8 @@ export interface Costs {
   readonly licensedMissed: number;
   readonly waitHour: number;
   readonly perQuestion: number;
+  readonly tiresAfter: number;
+  readonly mostQuestions: number;
   readonly pairs: number;
   readonly repeatedWitness: number;
   readonly repairWorks: number;
@@ -108,8 +112,14 @@ export interface Witness {
   readonly values: readonly string[] | null;
 }
 
-/** A name for many words; where an entry of `not` stands over the words, they mean something else. */
-export type Concepts = ReadonlyMap<string, { readonly words: readonly string[]; readonly not: readonly string[] }>;
+/** A name for many words, or for a stretch of time; where an entry of `not` stands over the words, they mean something else. */
+export interface Concept {
+  readonly words: readonly string[];
+  readonly not: readonly string[];
+  /** hours */
+  readonly lasts?: { readonly from: number; readonly to: number; readonly ago: boolean } | undefined;
+}
+export type Concepts = ReadonlyMap<string, Concept>;
 
 export interface Knowledge {
   readonly hash: string;

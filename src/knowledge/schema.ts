@@ -48,8 +48,15 @@ const needs = z.strictObject({
   skill: z.enum(['look', 'touch', 'panel', 'meter', 'live']).default('look'),
 });
 
-/** Words for a value in free text: `<name>` stands for an entry of language/concepts.yaml. Each phrase occurs in an example. */
-const phrases = z.strictObject({ phrases: z.array(line).min(1), examples: z.array(line).min(1) });
+/**
+ * Words for a value in free text: `<name>` stands for an entry of a concept in language/. Each phrase occurs in an
+ * example. `answers` mean the value only as an answer to this finding's own question ("fine", "at the back").
+ */
+const phrases = z.strictObject({
+  phrases: z.array(line).min(1),
+  answers: lines.default([]),
+  examples: z.array(line).min(1),
+});
 
 const ask = z.strictObject({
   question: line,
@@ -82,6 +89,8 @@ export const findingFile = z.strictObject({
   neverPlanned: z.boolean().default(false),
   likelihood: likelihood.optional(),
   says: z.record(id, phrases),
+  /** findings whose phrase says nothing of this one where it stands over one of this one's ("ice at the bottom of the coil") */
+  yieldsTo: z.array(id).default([]),
 });
 
 export const readingFile = z.strictObject({
@@ -167,7 +176,14 @@ export const sourcesFile = z.record(id, z.strictObject({ title: line, where: lin
 export const wordsFile = z.record(id, z.union([line, bothWords]));
 export const conceptsFile = z.record(
   id,
-  z.strictObject({ words: z.array(line).min(1), not: z.array(line).default([]) }),
+  z.strictObject({
+    words: z.array(line).min(1),
+    not: z.array(line).default([]),
+    /** any stretch of time that was said, from this many hours to below that many; `ago`: only those that lie back */
+    lasts: z
+      .strictObject({ from: z.number(), to: z.number(), unit: z.literal('h'), ago: z.boolean().default(false), ...source })
+      .optional(),
+  }),
 );
 
 export const accessFile = z.record(
@@ -201,6 +217,10 @@ export const costsFile = z.strictObject({
   waitHour: quantity,
   /** effort of any question, beside its minutes */
   perQuestion: minutes,
+  /** people tire: after so many questions the next one costs twice its effort, and so on */
+  tiresAfter: quantity,
+  /** after so many it decides with what it has */
+  mostQuestions: quantity,
   /** how likely two faults hold together: their shares multiplied, times this */
   pairs: quantity,
   /** weight of a fact that is witnessed a second time, 0 to 1 */

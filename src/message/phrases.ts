@@ -1,25 +1,18 @@
 /**
- * Finds the phrases of the knowledge folder in a text. A phrase is words in order, matched by their stems and with
- * small mistakes forgiven; `<name>` is any entry of a concept, `a|b` either word, `...` lets up to six words pass.
- * It says where a phrase stands and whether it stands under a negation; never what follows from it.
+ * Finds the phrases of the knowledge folder in a text, by stems and with small mistakes forgiven. It says where a
+ * phrase stands and whether it stands under a negation; never what follows from it.
  */
 import type { Concepts } from '../knowledge/facts.js';
+import { conceptIndex, conceptSpots, type Spot, type Stretch } from './concepts.js';
+import { isNegated, negates } from './negation.js';
+import { compile, wordsOf, type Element } from './phrase-form.js';
 import { spellerFor, type Speller } from './spelling.js';
-import { EMPTY, isNegated, tokenise, type Token } from './text.js';
-
-interface Element {
-  /** any of these stems */
-  readonly stems: ReadonlySet<string>;
-  readonly concept: string | null;
-  readonly negator: boolean;
-  /** words that may stand before it: fillers only, or anything */
-  readonly wide: boolean;
-}
+import { tokenise, type Token } from './text.js';
 
 interface Phrase<T> {
   readonly owner: T;
   readonly text: string;
-  readonly elements: readonly Element[];
+  readonly parts: readonly (readonly Element[])[];
 }
 
 export interface Match<T> {
@@ -36,6 +29,8 @@ export interface Match<T> {
 export interface ReadText {
   readonly tokens: readonly Token[];
   readonly text: string;
+  /** stretches of time that were said */
+  readonly stretches: readonly Stretch[];
 }
 
 export interface Matcher<T> {
@@ -44,59 +39,77 @@ export interface Matcher<T> {
 
 const FILLER_GAP = 3;
 const WIDE_GAP = 7;
-const PREPOSITIONS = new Set('of in at to for with from by into onto about'.split(' '));
+/** tokens between two parts that may come in either order */
+const APART = 8;
 
-export const read = (text: string): ReadText => ({ text, tokens: tokenise(text) });
+export const read = (text: string, stretches: readonly Stretch[] = []): ReadText => ({
+  text,
+  tokens: tokenise(text),
+  stretches,
+});
 
 /** All words of the phrases and concepts, for one speller over them all. */
 export function spellerOf(phrases: Iterable<string>, concepts: Concepts, ordinary: Iterable<string>): Speller {
   const words: string[] = [];
-  for (const phrase of phrases)
-    for (const t of tokenise(phrase.replaceAll(/<[^>]*>|\.\.\.|\|/g, ' '))) words.push(t.word);
+  for (const phrase of phrases) words.push(...wordsOf(phrase));
   for (const concept of concepts.values())
-    for (const entry of [...concept.words, ...concept.not]) for (const t of tokenise(entry)) words.push(t.word);
+    for (const entry of [...concept.words, ...concept.not]) words.push(...wordsOf(entry));
   return spellerFor(words, new Set(ordinary));
 }
 
+/** A text as the matcher sees it. */
+interface View {
+  readonly tokens: readonly Token[];
+  readonly stems: readonly (readonly string[])[];
+  readonly spots: readonly (readonly Spot[])[];
+  /** commas are no barrier: nothing may be missed */
+  readonly loose: boolean;
+}
+
+/** The tokens that the elements of a part took, in order. */
+type Taken = readonly { readonly from: number; readonly to: number }[];
+
+/** `loose`: a phrase may cross commas freely, for a listener that must not miss anything. */
 export function matcherFor<T>(
   entries: Iterable<{ readonly owner: T; readonly phrase: string }>,
   concepts: Concepts,
   speller: Speller,
+  { loose = false }: { readonly loose?: boolean } = {},
 ): Matcher<T> {
-  const phrases: Phrase<T>[] = [];
-  for (const { owner, phrase } of entries) phrases.push({ owner, text: phrase, elements: compile(phrase) });
   const byStem = new Map<string, Phrase<T>[]>();
   const byConcept = new Map<string, Phrase<T>[]>();
   const byNegator: Phrase<T>[] = [];
   const used = new Set<string>();
-  for (const phrase of phrases) {
-    const first = phrase.elements[0];
+  for (const { owner, phrase: text } of entries) {
+    const phrase: Phrase<T> = { owner, text, parts: compile(text) };
+    const first = phrase.parts[0]?.[0];
     if (!first) continue;
     if (first.concept) push(byConcept, first.concept, phrase);
     else if (first.negator) byNegator.push(phrase);
-    else for (const stem of first.stems) push(byStem, stem, phrase);
-    for (const e of phrase.elements) if (e.concept) used.add(e.concept);
+    else {
+      for (const stem of first.stems) push(byStem, stem, phrase);
+      for (const word of first.words) push(byStem, `=${word}`, phrase);
+    }
+    for (const part of phrase.parts) for (const e of part) if (e.concept) used.add(e.concept);
   }
-  const entryIndex = conceptIndex(concepts, used);
+  const index = conceptIndex(concepts, used);
 
   return {
-    find({ tokens }) {
-      const stems = tokens.map((t) => [t.stem, ...speller.near(t.word)]);
-      const spots = conceptSpots(tokens, stems, entryIndex);
+    find({ tokens, stretches }) {
+      const stems = tokens.map((t) => [t.stem, `=${t.word}`, ...speller.near(t.word)]);
+      const view: View = { tokens, stems, spots: conceptSpots(tokens, stems, index, stretches), loose };
       const matches: Match<T>[] = [];
       for (let i = 0; i < tokens.length; i += 1) {
         const seen = new Set<Phrase<T>>();
         const attempt = (phrase: Phrase<T>): void => {
           if (seen.has(phrase)) return;
           seen.add(phrase);
-          const passed = { negators: 0 };
-          const end = matchFrom(phrase.elements, 0, i, tokens, stems, spots, passed);
-          if (end < 0) return;
-          const negated = isNegated(tokens, i, end) !== (passed.negators % 2 === 1);
-          matches.push({ owner: phrase.owner, phrase: phrase.text, from: i, to: end, negated, weight: end - i + 1 });
+          const found = whereFrom(phrase.parts, i, view);
+          if (found)
+            matches.push({ owner: phrase.owner, phrase: phrase.text, ...found, weight: found.to - found.from + 1 });
         };
         for (const stem of stems[i] ?? []) byStem.get(stem)?.forEach(attempt);
-        for (const spot of spots[i] ?? []) byConcept.get(spot.concept)?.forEach(attempt);
+        for (const spot of view.spots[i] ?? []) byConcept.get(spot.concept)?.forEach(attempt);
         if (tokens[i]?.negator) byNegator.forEach(attempt);
       }
       return matches;
@@ -110,165 +123,100 @@ function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
   else map.set(key, [value]);
 }
 
-/** A phrase into its elements. Articles, pronouns, forms of "be" and most prepositions in it need not be said. */
-function compile(phrase: string): Element[] {
-  const elements: Element[] = [];
-  let wide = false;
-  const pieces = phrase.match(/<[^>]+>|\.\.\.|[^\s]+/g) ?? [];
-  const content = pieces.filter(
-    (p) => p.startsWith('<') || (p !== '...' && !p.split('|').every((w) => EMPTY.has(w))),
-  ).length;
-  for (const piece of pieces) {
-    if (piece === '...') {
-      wide = elements.length > 0;
-      continue;
-    }
-    if (piece.startsWith('<')) {
-      elements.push({ stems: new Set(), concept: piece.slice(1, -1), negator: false, wide });
-      wide = false;
-      continue;
-    }
-    const options = piece.split('|').map((w) => tokenise(w));
-    const single = options.every((o) => o.length === 1);
-    for (const tokens of single ? [options.flat()] : (options[0] ?? []).map((t) => [t])) {
-      const first = tokens[0];
-      if (!first) continue;
-      const droppable = tokens.every((t) => EMPTY.has(t.word));
-      const keep = content === 0 || (content === 1 && tokens.some((t) => PREPOSITIONS.has(t.word)));
-      if (droppable && !keep) continue;
-      elements.push({
-        stems: new Set(tokens.map((t) => t.stem)),
-        concept: null,
-        negator: tokens.every((t) => t.negator),
-        wide,
-      });
-      wide = false;
-    }
-  }
-  return elements;
-}
-
-interface Spot {
-  readonly concept: string;
-  readonly end: number;
-}
-interface Entry {
-  readonly concept: string;
-  readonly stems: readonly string[];
-  /** an entry of the concept's `not` list */
-  readonly not: boolean;
-}
-type EntryIndex = ReadonlyMap<string, readonly Entry[]>;
-
-const indexes = new WeakMap<Concepts, Map<string, Entry[]>>();
-
-function conceptIndex(concepts: Concepts, used: ReadonlySet<string>): EntryIndex {
-  let all = indexes.get(concepts);
-  if (!all) {
-    all = new Map();
-    for (const [concept, { words, not }] of concepts) {
-      for (const entry of words) addEntry(all, concept, entry, false);
-      for (const entry of not) addEntry(all, concept, entry, true);
-    }
-    indexes.set(concepts, all);
-  }
-  const mine = new Map<string, Entry[]>();
-  for (const [stem, list] of all) {
-    const kept = list.filter((e) => used.has(e.concept));
-    if (kept.length) mine.set(stem, kept);
-  }
-  return mine;
-}
-
-function addEntry(index: Map<string, Entry[]>, concept: string, text: string, not: boolean): void {
-  const tokens = tokenise(text);
-  const content = tokens.filter((t) => !EMPTY.has(t.word));
-  const stems = (content.length > 1 ? content : tokens).map((t) => t.stem);
-  if (stems[0] !== undefined) push(index, stems[0], { concept, stems, not });
-}
-
-/** Where each concept stands, by the token it begins at; spots under one of its `not` entries are left out. */
-function conceptSpots(tokens: readonly Token[], stems: readonly (readonly string[])[], index: EntryIndex): Spot[][] {
-  const spots: Spot[][] = tokens.map(() => []);
-  const barred: { concept: string; from: number; to: number }[] = [];
-  tokens.forEach((_, i) => {
-    for (const stem of stems[i] ?? [])
-      for (const entry of index.get(stem) ?? []) {
-        const end = run(entry.stems, i, tokens, stems);
-        if (end < 0) continue;
-        if (entry.not) barred.push({ concept: entry.concept, from: i, to: end });
-        else if (!spots[i]?.some((s) => s.concept === entry.concept && s.end === end))
-          spots[i]?.push({ concept: entry.concept, end });
-      }
-  });
-  if (barred.length === 0) return spots;
-  return spots.map((here, i) =>
-    here.filter((s) => !barred.some((b) => b.concept === s.concept && b.from <= i && s.end <= b.to)),
-  );
-}
-
-/** The entry's stems from token i on, with a filler or two between; the last token's number, or -1. */
-function run(
-  entry: readonly string[],
+/** Where a phrase stands whose first part begins at token i: the other parts before or behind it, the nearest first. */
+function whereFrom(
+  parts: readonly (readonly Element[])[],
   i: number,
-  tokens: readonly Token[],
-  stems: readonly (readonly string[])[],
-): number {
-  let at = i;
-  for (let k = 1; k < entry.length; k += 1) {
-    let next = at + 1;
-    let gap = 0;
-    while (gap < 2 && tokens[next]?.filler && !stems[next]?.includes(entry[k] ?? '')) {
-      next += 1;
-      gap += 1;
-    }
-    if (!stems[next]?.includes(entry[k] ?? '') || tokens[next]?.clause !== tokens[i]?.clause) return -1;
-    at = next;
+  view: View,
+): { from: number; to: number; negated: boolean } | null {
+  const first = parts[0] ?? [];
+  let taken = partAt(first, 0, i, view);
+  if (!taken) return null;
+  for (const part of parts.slice(1)) {
+    const other = nearestPart(part, taken, view);
+    if (!other) return null;
+    taken = [...taken, ...other].sort((a, b) => a.from - b.from);
   }
-  return at;
+  const from = taken[0]?.from ?? i;
+  const to = Math.max(...taken.map((t) => t.to));
+  let negators = 0;
+  for (let j = from; j <= to; j += 1)
+    if (view.tokens[j]?.negator && negates(view.tokens, j) && !taken.some((t) => t.from <= j && j <= t.to))
+      negators += 1;
+  return { from, to, negated: isNegated(view.tokens, from, to) !== (negators % 2 === 1) };
 }
 
-function matchFrom(
-  elements: readonly Element[],
-  k: number,
-  i: number,
-  tokens: readonly Token[],
-  stems: readonly (readonly string[])[],
-  spots: readonly (readonly Spot[])[],
-  passed: { negators: number },
-): number {
-  const element = elements[k];
-  if (!element) return i - 1;
-  for (const end of endsAt(element, i, tokens, stems, spots)) {
-    if (k + 1 === elements.length) return end;
-    const next = elements[k + 1];
+function nearestPart(part: readonly Element[], taken: Taken, view: View): Taken | null {
+  const from = taken[0]?.from ?? 0;
+  const to = Math.max(...taken.map((t) => t.to));
+  const clause = view.tokens[from]?.clause;
+  for (let gap = 0; gap <= APART; gap += 1)
+    for (const j of [to + 1 + gap, from - 1 - gap]) {
+      if (view.tokens[j]?.clause !== clause) continue;
+      const found = partAt(part, 0, j, view);
+      if (!found || found.some((f) => taken.some((t) => f.from <= t.to && t.from <= f.to))) continue;
+      if (crosses([...taken, ...found].sort((a, b) => a.from - b.from), view)) return found;
+    }
+  return null;
+}
+
+/** The elements of a part from the k-th on, the first of them at token i. */
+function partAt(part: readonly Element[], k: number, i: number, view: View): Taken | null {
+  const element = part[k];
+  if (!element) return [];
+  const { tokens } = view;
+  for (const end of endsAt(element, i, view)) {
+    const here = { from: i, to: end };
+    const next = part[k + 1];
+    if (!next) return [here];
+    const reach = next.wide ? WIDE_GAP : FILLER_GAP;
     const clause = tokens[end]?.clause;
-    const reach = next?.wide ? WIDE_GAP : FILLER_GAP;
-    let negators = 0;
     for (let j = end + 1, gap = 0; j < tokens.length && gap < reach; j += 1, gap += 1) {
       if (tokens[j]?.clause !== clause) break;
-      const done = matchFrom(elements, k + 1, j, tokens, stems, spots, passed);
-      if (done >= 0) {
-        passed.negators += negators;
-        return done;
+      const rest = partAt(part, k + 1, j, view);
+      if (rest) {
+        const taken = [here, ...rest];
+        if (crosses(taken, view)) return taken;
       }
-      if (!next?.wide && !tokens[j]?.filler) break;
-      if (tokens[j]?.negator) negators += 1;
+      if (!next.wide && !tokens[j]?.filler) break;
     }
   }
-  return -1;
+  return null;
 }
 
-function endsAt(
-  element: Element,
-  i: number,
-  tokens: readonly Token[],
-  stems: readonly (readonly string[])[],
-  spots: readonly (readonly Spot[])[],
-): number[] {
+/**
+ * Whether the words taken belong together across commas and "and the": true where, of two neighbouring segments, one
+ * holds nothing else ("at the back, thick ice"; but not "the wall is clean, the floor iced").
+ */
+function crosses(taken: Taken, view: View): boolean {
+  if (view.loose) return true;
+  const { tokens } = view;
+  for (let k = 1; k < taken.length; k += 1) {
+    const before = taken[k - 1];
+    const after = taken[k];
+    if (!before || !after) continue;
+    const one = tokens[before.to]?.segment;
+    const two = tokens[after.from]?.segment;
+    if (one === two) continue;
+    if (!isAllTaken(one, before.to, taken, view) && !isAllTaken(two, after.from, taken, view)) return false;
+  }
+  return true;
+}
+
+/** Whether the segment around token `at` holds no telling word that was not taken. */
+function isAllTaken(segment: number | undefined, at: number, taken: Taken, { tokens }: View): boolean {
+  const other = (j: number): boolean =>
+    !(tokens[j]?.filler ?? true) && !taken.some((t) => t.from <= j && j <= t.to);
+  for (let j = at; tokens[j]?.segment === segment; j -= 1) if (other(j)) return false;
+  for (let j = at + 1; tokens[j]?.segment === segment; j += 1) if (other(j)) return false;
+  return true;
+}
+
+function endsAt(element: Element, i: number, { tokens, stems, spots }: View): number[] {
   if (element.concept) return (spots[i] ?? []).filter((s) => s.concept === element.concept).map((s) => s.end);
   if (element.negator) return tokens[i]?.negator ? [i] : [];
-  return (stems[i] ?? []).some((s) => element.stems.has(s)) ? [i] : [];
+  const word = tokens[i]?.word ?? '';
+  return element.words.has(word) || (stems[i] ?? []).some((s) => element.stems.has(s)) ? [i] : [];
 }
 
 /** The words of the text that a match took. */

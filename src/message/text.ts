@@ -1,6 +1,6 @@
 /**
- * The plainest reading of a text: its normal form, its words with their stems, where a clause ends, and what stands
- * under a negation. It does not know what any word means.
+ * The plainest reading of a text: its normal form, its words with their stems, where a clause and a part of one ends.
+ * It does not know what any word means.
  */
 import PorterStemmer from 'natural/lib/natural/stemmers/porter_stemmer.js';
 
@@ -11,8 +11,10 @@ export interface Token {
   /** place in the text as it came */
   readonly start: number;
   readonly end: number;
-  /** counts up at . ! ? ; : line breaks, "but" and its like; a phrase never crosses it */
+  /** counts up at . ! ? ; line breaks, "but" and its like; a phrase never crosses it */
   readonly clause: number;
+  /** counts up at clauses, commas, colons and "and the ..."; a phrase crosses it only where one side says nothing else */
+  readonly segment: number;
   readonly negator: boolean;
   readonly filler: boolean;
   /** a comma stands before it */
@@ -29,6 +31,9 @@ const CONTRACTIONS: Readonly<Record<string, readonly string[]>> = {
   aint: ['is', 'not'],
   dont: ['do', 'not'],
   doesnt: ['does', 'not'],
+  dosnt: ['does', 'not'],
+  dosent: ['does', 'not'],
+  doesn: ['does', 'not'],
   didnt: ['did', 'not'],
   isnt: ['is', 'not'],
   arent: ['are', 'not'],
@@ -36,6 +41,7 @@ const CONTRACTIONS: Readonly<Record<string, readonly string[]>> = {
   werent: ['were', 'not'],
   havent: ['have', 'not'],
   hasnt: ['has', 'not'],
+  hadnt: ['had', 'not'],
   couldnt: ['could', 'not'],
   wouldnt: ['would', 'not'],
   shouldnt: ['should', 'not'],
@@ -44,9 +50,30 @@ const CONTRACTIONS: Readonly<Record<string, readonly string[]>> = {
   whats: ['what', 'is'],
   theres: ['there', 'is'],
   heres: ['here', 'is'],
+  wheres: ['where', 'is'],
   its: ['it', 'is'],
+  hes: ['he', 'is'],
+  shes: ['she', 'is'],
+  theyre: ['they', 'are'],
+  youre: ['you', 'are'],
   im: ['i', 'am'],
   ive: ['i', 'have'],
+  weve: ['we', 'have'],
+  theyve: ['they', 'have'],
+  gonna: ['going', 'to'],
+  gotta: ['got', 'to'],
+  wanna: ['want', 'to'],
+  kinda: ['kind', 'of'],
+  sorta: ['sort', 'of'],
+  lemme: ['let', 'me'],
+  til: ['until'],
+  thru: ['through'],
+  tho: ['though'],
+  nothin: ['nothing'],
+  nuthin: ['nothing'],
+  nowt: ['nothing'],
+  nada: ['nothing'],
+  zilch: ['nothing'],
   n: ['and'],
   '&': ['and'],
   '+': ['and'],
@@ -55,7 +82,6 @@ const CONTRACTIONS: Readonly<Record<string, readonly string[]>> = {
   'w/': ['with'],
   'w/o': ['without'],
   wo: ['without'],
-  doesn: ['does', 'not'],
 };
 
 const NEGATORS = new Set([
@@ -105,6 +131,11 @@ const BREAKS = new Set([
   'rather',
 ]);
 
+/** After "and": a new statement begins ("and the fridge is fine"). "It" and "they" speak of the same thing still. */
+const NEW_SUBJECT = new Set('the a an my our his her their there i we he she this these now then'.split(' '));
+/** After a comma: the same statement goes on ("the seal, it is torn"). */
+const GOES_ON = new Set('it they which all and or nor also even especially mostly mainly completely totally'.split(' '));
+
 const stems = new Map<string, string>();
 const MAX_STEMS = 50_000;
 
@@ -120,17 +151,22 @@ export function stemOf(word: string): string {
 
 /** Same length as the text that came, so that places in it stay true. */
 export function normalForm(text: string): string {
+  if (PLAIN.test(text)) return text.toLowerCase();
   let out = '';
   for (const char of text) {
     const plain = char
       .normalize('NFKD')
       .replace(/[\u0300-\u036f]/g, '')
       .toLowerCase();
-    const kept = SAME[char] ?? (plain.length === char.length ? plain : char.length === 1 ? (plain[0] ?? ' ') : '  ');
+    const kept = SAME[char] ?? (plain.length === char.length ? plain : char.length === 1 ? (plain[0] ?? JOINER) : '  ');
     out += kept.length === char.length ? kept : kept.padEnd(char.length).slice(0, char.length);
   }
   return out;
 }
+/** printable ASCII and line breaks, without the backtick */
+const PLAIN = /^[\n\r\t -_a-~]*$/;
+/** Stands for what is invisible inside a word: a soft hyphen, a joiner, an accent of its own. */
+const JOINER = '\u00ad';
 const SAME: Readonly<Record<string, string>> = {
   '\u2019': "'",
   '\u2018': "'",
@@ -143,11 +179,11 @@ const SAME: Readonly<Record<string, string>> = {
   '\u2014': '-',
   '\u2212': '-',
   '\u200b': ' ',
-  '\u200c': ' ',
-  '\u200d': ' ',
-  '\ufeff': ' ',
-  '\u2060': ' ',
-  '\u00ad': ' ',
+  '\u200c': JOINER,
+  '\u200d': JOINER,
+  '\ufeff': JOINER,
+  '\u2060': JOINER,
+  '\u00ad': JOINER,
   '\u202e': ' ',
   '\u202d': ' ',
   '\u200e': ' ',
@@ -161,138 +197,73 @@ const SAME: Readonly<Record<string, string>> = {
   '\u00be': '\u00be',
 };
 
-const WORD = /[a-z]+(?:'[a-z]+)*|w\/o?|\d+(?:[.,]\d+)*|[&+]|[.!?;:\n]+|,/g;
+const WORD = /w\/o?(?![a-z])|[a-z][a-z\u00ad]*(?:'[a-z\u00ad]+)*|\d+(?:[.,]\d+)*|[&+]|[.!?;\n]+|[,:]/g;
 
 /** The words of a text with their clauses. Grows linearly with the text. */
 export function tokenise(text: string): Token[] {
   const normal = normalForm(text);
   const tokens: Token[] = [];
   let clause = 0;
+  let segment = 0;
   let comma = false;
+  let after: string | null = null;
   for (const match of normal.matchAll(WORD)) {
-    const found = match[0];
+    const found = match[0].includes(JOINER) ? match[0].replaceAll(JOINER, '') : match[0];
     const start = match.index;
-    const end = start + found.length;
-    if (/^[.!?;:\n]/.test(found)) {
-      clause += 1;
-      continue;
-    }
-    if (found === ',') {
+    const end = start + match[0].length;
+    if (found === ',' || found === ':') {
       comma = true;
       continue;
     }
-    if (BREAKS.has(found)) clause += 1;
-    for (const word of opened(found)) {
-      const negator = NEGATORS.has(word);
+    if (/^[.!?;:\n]/.test(found)) {
+      clause += 1;
+      segment += 1;
+      after = null;
+      continue;
+    }
+    const words = opened(found);
+    if (BREAKS.has(found)) {
+      clause += 1;
+      segment += 1;
+    } else if (comma ? !GOES_ON.has(words[0] ?? '') : after === 'and' && NEW_SUBJECT.has(words[0] ?? '')) segment += 1;
+    for (const word of words) {
       tokens.push({
         word,
         stem: stemOf(word),
         start,
         end,
         clause,
-        negator,
+        segment,
+        negator: NEGATORS.has(word),
         filler: FILLERS.has(word) || BREAKS.has(word),
         comma,
       });
       comma = false;
+      after = word;
     }
   }
   return tokens;
 }
 
 function opened(word: string): readonly string[] {
-  const known = CONTRACTIONS[word];
+  const known = Object.hasOwn(CONTRACTIONS, word) ? CONTRACTIONS[word] : undefined;
   if (known) return known;
-  if (word.endsWith("n't")) return [word.slice(0, -3), 'not'];
   const apostrophe = word.indexOf("'");
+  if (apostrophe < 0) return [word];
+  if (word.endsWith("n't")) return [word.slice(0, -3), 'not'];
   if (apostrophe > 0) {
     const tail = word.slice(apostrophe + 1);
     const head = word.slice(0, apostrophe);
-    if (tail === 's') return [head, 'is'];
-    if (tail === 're') return [head, 'are'];
-    if (tail === 've') return [head, 'have'];
-    if (tail === 'll') return [head, 'will'];
-    if (tail === 'm') return [head, 'am'];
-    if (tail === 'd') return [head, 'would'];
-    return [head + tail];
+    const verb = TAILS[tail];
+    return verb ? [head, verb] : [head + tail];
   }
   return [word];
 }
-
-const NOT_NEGATING = new Set([
-  'only',
-  'just',
-  'merely',
-  'simply',
-  'sure',
-  'doubt',
-  'wonder',
-  'idea',
-  'stop',
-  'stopping',
-  'help',
-  'matter',
-]);
-const SCOPE = 7;
-
-/**
- * Whether the words from `from` to `to` (token numbers, both included) stand under a negation that is not one of them:
- * a negator before them in the same clause with at most a few words between ("isn't just warm" negates nothing, "not
- * x, it is y" ends at "it is"), or a bare "no" after them.
- */
-export function isNegated(tokens: readonly Token[], from: number, to: number): boolean {
-  const clause = tokens[from]?.clause;
-  // a phrase that says no itself is not denied by an earlier no: "no compressor, no fan"
-  if (tokens[from]?.negator) return false;
-  let words = 0;
-  for (let i = from - 1; i >= 0; i -= 1) {
-    const token = tokens[i];
-    if (!token || token.clause !== clause) break;
-    if (startsAnew(tokens, i + 1, from)) break;
-    if (token.negator) return !NOT_NEGATING.has(tokens[i + 1]?.word ?? '');
-    words += token.filler ? 0.5 : 1;
-    if (words > SCOPE) break;
-  }
-  const after = tokens[to + 1];
-  return (
-    after !== undefined &&
-    after.clause === (clause ?? 0) + 1 &&
-    ANSWERS_NO.has(after.word) &&
-    tokens[to + 2]?.clause !== after.clause
-  );
-}
-/**
- * Whether a new statement begins at token `i`, so that a "not" before it says nothing of it: "and I smell", "it is",
- * "there is", or a comma, except in a list that goes on with "or" ("no smoke, sparks or smell").
- */
-function startsAnew(tokens: readonly Token[], i: number, upTo: number): boolean {
-  const here = tokens[i];
-  const next = tokens[i + 1];
-  if (!here || i > upTo) return false;
-  if (here.word === 'and') return next !== undefined && (SUBJECTS.has(next.word) || i + 1 >= upTo - 3);
-  if ((here.word === 'it' || here.word === 'there' || here.word === 'now') && next?.word === 'is') return true;
-  if (!here.comma) return false;
-  return !tokens.slice(i, upTo + 6).some((t) => t.clause === here.clause && (t.word === 'or' || t.word === 'nor'));
-}
-const SUBJECTS = new Set([
-  'i',
-  'we',
-  'it',
-  'there',
-  'now',
-  'the',
-  'a',
-  'he',
-  'she',
-  'they',
-  'my',
-  'our',
-  'he',
-  'then',
-  'also',
-  'that',
-  'this',
-  'you',
-]);
-
-const ANSWERS_NO = new Set(['no', 'none', 'nope', 'nothing']);
+const TAILS: Readonly<Record<string, string>> = {
+  s: 'is',
+  re: 'are',
+  ve: 'have',
+  ll: 'will',
+  m: 'am',
+  d: 'would',
+};

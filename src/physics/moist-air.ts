@@ -65,6 +65,14 @@ export function humidityRatio(vapour: number, pressurePa: number): number {
 }
 
 /**
+ * The other way round: vapour pressure in Pa of a humidity ratio (kg/kg, 0 to 1) at an air pressure in Pa, eq. 20.
+ * @throws RangeError when the air pressure is not positive or the ratio not from 0 to 1
+ */
+export function vapourOfRatioPa(ratio: number, pressurePa: number): number {
+  return (positive('pressurePa', pressurePa) * within('ratio', ratio, 0, 1)) / (WATER_TO_AIR + ratio);
+}
+
+/**
  * The temperature in degC below which a vapour pressure (Pa) leaves the air: as frost below 0.01 degC, as dew above.
  * The saturation equations solved by bisection to 1e-9 K.
  * @throws RangeError outside the saturation pressures of -100 to 200 degC
@@ -87,14 +95,6 @@ export function frostOrDewPointC(vapour: number): number {
 export function dryAirDensityKgM3(temperatureC: number, ratio: number, pressurePa: number): number {
   const swelling = 1 + within('ratio', ratio, 0, 1) / WATER_TO_AIR;
   return positive('pressurePa', pressurePa) / (DRY_AIR_J_PER_KG_K * kelvins(temperatureC) * swelling);
-}
-
-/**
- * Mass of a m3 of moist air, kg: dry air and its water, eq. 11.
- * @throws RangeError as dryAirDensityKgM3
- */
-export function airDensityKgM3(temperatureC: number, ratio: number, pressurePa: number): number {
-  return dryAirDensityKgM3(temperatureC, ratio, pressurePa) * (1 + ratio);
 }
 
 /** Air by its temperature and humidity ratio. */

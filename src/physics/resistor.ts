@@ -58,11 +58,3 @@ export function withoutLeadsOhm(measuredOhm: number, leadsOhm: number): number {
   const part = within('measuredOhm', measuredOhm, 0, Infinity) - within('leadsOhm', leadsOhm, 0, Infinity);
   return Math.max(0, part);
 }
-
-/**
- * The share of a measured resistance that the meter leads make up, 0 to 1: 0.01 is nothing to call a heater bad for.
- * @throws RangeError when measured is not positive or the leads are negative
- */
-export function leadShare(measuredOhm: number, leadsOhm: number): number {
-  return Math.min(1, within('leadsOhm', leadsOhm, 0, Infinity) / positive('measuredOhm', measuredOhm));
-}

@@ -38,32 +38,13 @@ export function fitThreePoints(points: readonly [SensorPoint, SensorPoint, Senso
 }
 
 /**
- * The curve through two points, taken as a straight line of 1/T against ln R: the Beta between them, c = 0.
- * Error against six published curves, points at 0 and 25 degC: up to 0.11 K between them, 0.3 K at -10, 0.7 K at -20,
- * 1.3 K at -30 degC (reads too warm). Fit three points where the sheet has them.
- * @throws RangeError when the warmer point does not have the lower resistance
- */
-export function fitTwoPoints(points: readonly [SensorPoint, SensorPoint]): SteinhartHart {
-  return betaCurve(points[0], betaBetweenK(points));
-}
-
-/**
- * Beta in kelvin between two points: ln(R1/R2) / (1/T1 - 1/T2).
+ * Beta in kelvin between two points: ln(R1/R2) / (1/T1 - 1/T2). It compares how steep two curves are. It converts no
+ * reading: with a data sheet's B25/85 alone a freezer reads 1.7 K too warm at -20 degC and 3.0 K at -40 degC (curve A).
  * @throws RangeError when the warmer point does not have the lower resistance
  */
 export function betaBetweenK(points: readonly [SensorPoint, SensorPoint]): number {
   const [p1, p2] = fallingPairs(points) as [Pair, Pair];
   return (p1.x - p2.x) / (p1.y - p2.y);
-}
-
-/**
- * The Beta form R = R0 exp[beta (1/T - 1/T0)] as coefficients. NOT for a freezer: with a data sheet's B25/85 it reads
- * 1.7 K too warm at -20 degC and 3.0 K at -40 degC on curve A. Good to 0.4 K only between the points of its Beta, 45 K apart or less.
- * @throws RangeError when beta or the point is not positive
- */
-export function betaCurve(point: SensorPoint, betaK: number): SteinhartHart {
-  const b = 1 / positive('betaK', betaK);
-  return { a: 1 / kelvins(point.temperatureC) - b * logOhm(point.resistanceOhm), b, c: 0 };
 }
 
 /**

@@ -4,6 +4,7 @@
 import type { Measurement } from '../case/events.js';
 import type { Knowledge, Reading } from '../knowledge/facts.js';
 import type { ReadingIn, Unit } from '../message/incoming.js';
+import { readMark } from '../physics/bimetal.js';
 import { ABSOLUTE_ZERO_C, quantityOf, toSi, unitsOf } from '../physics/units.js';
 
 export type Accepted =
@@ -15,12 +16,16 @@ type Refused = Extract<Accepted, { ok: false }>;
 
 const refuse = (field: string, message: string): Refused => ({ ok: false, field, message });
 
+/** What is stamped on a thermostat, as it stands there. */
+export type Mark = Extract<Measurement['rating'], { mark: unknown }>;
+
 /**
  * Checks a reading and converts it to SI (ohm, V, A, degC, m, %). A negative voltage or current is kept as its
  * magnitude: the probes were the other way round.
  * @param atAssumed the temperature came from words such as "room temperature"
+ * @param mark of a thermostat, where its numbers are known but not what they stand for
  */
-export function accept(knowledge: Knowledge, stated: ReadingIn, atAssumed = false): Accepted {
+export function accept(knowledge: Knowledge, stated: ReadingIn, atAssumed = false, mark: Mark | null = null): Accepted {
   const part = knowledge.parts.get(stated.part);
   if (!part)
     return refuse(
@@ -41,7 +46,7 @@ export function accept(knowledge: Knowledge, stated: ReadingIn, atAssumed = fals
     return refuse('reading.settledMinutes', 'expected minutes, 0 or more');
   const sheet = sheetOf(stated, reading);
   if (sheet && 'ok' in sheet) return sheet;
-  const rating = ratingOf(stated, reading);
+  const rating = mark ? markOf(stated, reading, mark) : ratingOf(stated, reading);
   if (rating && 'ok' in rating) return rating;
   const curve = stated.curve ?? null;
   if (curve !== null && reading.judge !== 'sensor-resistance')
@@ -162,3 +167,18 @@ function ratingOf({ rating }: ReadingIn, reading: Reading): Measurement['rating'
   }
   return rating;
 }
+
+/** Refused where no thermostat could have such a mark. */
+function markOf({ rating }: ReadingIn, reading: Reading, mark: Mark): Mark | Refused {
+  if (reading.judge !== 'thermostat-continuity')
+    return refuse('reading.mark', `a mark belongs to a thermostat, not to ${reading.id}`);
+  if (rating) return refuse('reading.mark', 'give the mark or the rating, not both');
+  const [opens, differential] = [RATINGS[reading.judge]?.['opensC'], RATINGS[reading.judge]?.['differentialC']];
+  const possible = readMark(...mark.mark, mark.unit ?? undefined).some(
+    ({ opensC, differentialK }) => isBetween(opensC, opens) && isBetween(differentialK, differential),
+  );
+  return possible ? mark : refuse('reading.mark', `no thermostat is marked ${mark.mark.join('-')}`);
+}
+
+const isBetween = (value: number, limits: readonly [number, number] | undefined): boolean =>
+  limits !== undefined && value >= limits[0] && value <= limits[1];

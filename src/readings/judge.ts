@@ -71,7 +71,14 @@ function judged(knowledge: Knowledge, state: CaseState, all: readonly Alone[], i
   const opinion = other ? contradicted(knowledge, one, other, index > against) : one.opinion;
   const named =
     other && `${other.reading.name[words]}, ${valueText(reader, other.measured.value, other.reading.quantity)}`;
-  const places = { value: measured.value, expected: opinion.expected, atC: measured.atC, other: named ?? null };
+  const { expected, more } = opinion;
+  const places = {
+    value: measured.value,
+    expected,
+    atC: measured.atC,
+    other: named ?? null,
+    ...(more ? { more } : {}),
+  };
   return {
     measured,
     step: reading.id,

@@ -29,6 +29,8 @@ export function systemsOf(knowledge: Knowledge): readonly [MainsSystem, MainsSys
 /** A supply system, and the voltage at or below which a test under power condemns nothing. */
 export interface MainsSystem extends SupplySystem {
   readonly name: 'us' | 'eu';
+  /** below this there is no supply, only what a meter picks up from wires nearby */
+  readonly absentBelowV: number;
   readonly noVerdictV: number;
 }
 
@@ -39,7 +41,6 @@ function systemOf(supply: Reading, name: MainsSystem['name']): MainsSystem {
   return {
     name,
     nominalV: volts('nominal'),
-    usual: { lowV: volts('usual-low'), highV: volts('usual-high') },
     tolerable: { lowV: volts('tolerable-low'), highV: volts('tolerable-high') },
     noVerdictV: volts('no-verdict'),
     absentBelowV: numberOf(supply, 'absent-below', 'V'),

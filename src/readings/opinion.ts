@@ -1,11 +1,11 @@
 // What a judge is given and what it answers. One judge a file; the knowledge folder names the judge of each reading.
 
 import type { CaseState, Measured } from '../case/state.js';
-import type { Knowledge, Reading } from '../knowledge/facts.js';
+import type { Knowledge, QuantityName, Reading } from '../knowledge/facts.js';
 import type { Against, Expected, Verdict } from '../message/outgoing.js';
 
-/** A precondition to ask for: the part's temperature, its mark, time to settle, or the same reading again. */
-export type Asks = 'temperature' | 'mark' | 'settle' | 'repeat' | null;
+/** A precondition to ask for: the part's temperature, its mark, time to settle, the cold, or the same reading again. */
+export type Asks = 'temperature' | 'mark' | 'settle' | 'cold' | 'repeat' | null;
 
 /** A reading without its value: all that decides what to expect. */
 export type Given = Omit<Measured, 'value'>;
@@ -36,6 +36,14 @@ export interface Opinion {
   /** how likely what was read is under each state of the part, relative; null where it tells nothing */
   readonly weights: Readonly<Record<string, number>> | null;
   readonly asks: Asks;
+  /** other values that its sentence names, SI */
+  readonly more?: Readonly<Record<string, Named>>;
+}
+
+/** A value for a place in a sentence; a plain number is shown with one decimal. */
+export interface Named {
+  readonly value: number;
+  readonly as: QuantityName | 'number';
 }
 
 export interface Judge {

@@ -12,11 +12,21 @@ export interface SensorCurve {
 
 const built = new WeakMap<Curve, SensorCurve>();
 
-/** A curve by its rows: its span is theirs, and the maker's equation gives the same to a hundredth of a kelvin. */
+/** A curve by the maker's own equation where it has one, else by its rows; its span is that of the rows. */
 export function sensorCurve(curve: Curve): SensorCurve {
   let found = built.get(curve);
-  if (!found) built.set(curve, (found = { curve: tableCurve(rowsOf(curve)), tolerance: toleranceOf(curve) }));
+  if (!found) built.set(curve, (found = { curve: formOf(curve), tolerance: toleranceOf(curve) }));
   return found;
+}
+
+function formOf(curve: Curve): ThermistorCurve {
+  const table = tableCurve(rowsOf(curve));
+  const { equation } = curve;
+  // Limits that the maker prints row by row are read between the rows.
+  if (!equation || toleranceOf(curve).from === 'columns') return table;
+  const { lowC, highC } = table;
+  if (equation.form === 'steinhart-hart') return { form: equation.form, coefficients: equation, lowC, highC };
+  return { form: equation.form, ratio: { ...equation, r25Ohm: curve.r25.value }, lowC, highC };
 }
 
 const shapes = new WeakMap<Knowledge, readonly ThermistorCurve[]>();

@@ -85,7 +85,11 @@ export const sensorResistance: Judge = {
     const { verdict, side } = placeOhm(reading, band, what.ohm);
     const { expected, against } = expectation;
     const base = { expected, against, weights: weights(setting, band, what), asks: null };
-    if (verdict === 'good') return { ...base, verdict, outcome: band.common ? 'good-wide' : 'good' };
+    if (verdict === 'good') {
+      // right in warm air, it may still be wrong in ice: the ice reading is worth having
+      const asks = given.atC > numberOf(reading, 'hidden-above', 'degC') ? 'cold' : null;
+      return { ...base, verdict, outcome: band.common ? 'good-wide' : 'good', asks };
+    }
     if (side === 'below' && given.settledMinutes === null && isRoomOhms(setting, sensor, given.atC, what.ohm))
       return tellsNothing(expectation, 'inconclusive-not-settled', 'settle');
     if (verdict === 'inconclusive')

@@ -2,7 +2,7 @@
 // part without a readable mark is judged only where every plausible mark agrees; near 0 F (-18 degC) they all do.
 
 import type { Measured } from '../case/state.js';
-import { expectedContact, type BimetalRating, type ExpectedContact } from '../physics/bimetal.js';
+import { agreedContact, readMark, type BimetalRating } from '../physics/bimetal.js';
 import { justThawed } from './conditions.js';
 import { below, thresholdBelow } from './density.js';
 import { numberOf } from './numbers.js';
@@ -10,37 +10,40 @@ import { CONTRADICTING, tellsNothing, type Expectation, type Judge, type Opinion
 
 interface Marked {
   readonly against: Expectation['against'];
-  /** null where the mark is not known, or not which unit it is in */
-  readonly rating: BimetalRating | null;
+  /** all that the mark may stand for; none where it is not known */
+  readonly ratings: readonly BimetalRating[];
 }
 
-const isMark = (rating: Measured['rating']): rating is { opensC: number; differentialC: number } =>
-  rating !== null && 'opensC' in rating;
+/** The ratings that a statement of a thermostat may mean: one, or every plausible reading of bare numbers. */
+function ratingsOf(rating: Measured['rating']): readonly BimetalRating[] | null {
+  if (rating && 'opensC' in rating) return [{ opensC: rating.opensC, differentialK: rating.differentialC }];
+  return rating && 'mark' in rating ? readMark(...rating.mark, rating.unit ?? undefined) : null;
+}
 
 function markOf({ knowledge, state, given, others }: Setting): Marked {
-  const kelvin = ({ opensC, differentialC }: { opensC: number; differentialC: number }): BimetalRating => ({
-    opensC,
-    differentialK: differentialC,
-  });
-  if (isMark(given.rating)) return { against: 'rating', rating: kelvin(given.rating) };
-  const earlier = others.findLast((m) => m.part === given.part && isMark(m.rating))?.rating;
-  if (earlier && isMark(earlier)) return { against: 'case', rating: kelvin(earlier) };
+  const own = ratingsOf(given.rating);
+  if (own) return { against: 'rating', ratings: own };
+  const same = others.toReversed().filter((m) => m.part === given.part);
+  const earlier = same.flatMap((m) => [ratingsOf(m.rating)].filter((r) => r !== null))[0];
+  if (earlier) return { against: 'case', ratings: earlier };
   const family = state.family === null ? undefined : knowledge.units.get(state.family)?.thermostat;
-  if (!family) return { against: 'common-practice', rating: null };
-  return { against: 'case', rating: { opensC: family.opensC.value, differentialK: family.differentialC.value } };
+  if (!family) return { against: 'common-practice', ratings: [] };
+  return { against: 'case', ratings: [{ opensC: family.opensC.value, differentialK: family.differentialC.value }] };
 }
 
 /** How far the tested temperature may be from the true one, K (k = 2). */
 const thermometerK = ({ reading, given }: Setting): number =>
   numberOf(reading, given.atAssumed ? 'assumed-spread' : 'thermometer', 'K');
 
+type Contact = ReturnType<typeof agreedContact>;
+
 /** What the contact has to be; `sure` times the thermometer's limit has to lie between it and the switching point. */
-function contactAt(setting: Setting, { rating }: Marked, atC: number, sure: 1 | 2): ExpectedContact {
+function contactAt(setting: Setting, { ratings }: Marked, atC: number, sure: 1 | 2): Contact {
   const { reading } = setting;
   const limitK = thermometerK(setting);
-  if (rating) {
+  if (ratings.length > 0) {
     const tolerance = numberOf(reading, 'mark-tolerance', 'K');
-    return expectedContact(rating, atC, { opensK: tolerance, closesK: tolerance, testedAtK: sure * limitK });
+    return agreedContact(ratings, atC, { opensK: tolerance, closesK: tolerance, testedAtK: sure * limitK });
   }
   // The two limits of common practice allow for an ordinary thermometer; only what is worse than one counts on top.
   const worse = sure * (limitK - numberOf(reading, 'thermometer', 'K'));
@@ -48,26 +51,37 @@ function contactAt(setting: Setting, { rating }: Marked, atC: number, sure: 1 | 
   return atC - worse >= numberOf(reading, 'unmarked-open-above', 'degC') ? 'must-be-open' : 'either';
 }
 
-const STATE = { 'must-be-closed': 'closed', 'must-be-open': 'open', either: 'either' } as const;
+const STATE = {
+  'must-be-closed': 'closed',
+  'must-be-open': 'open',
+  either: 'either',
+  'depends-on-mark': 'either',
+} as const;
 
 /** Physics knows no snap disc outside this range. */
 const clamped = (atC: number): number => Math.min(Math.max(atC, -100), 400);
+
+interface Possible {
+  readonly open: number;
+  readonly closed: number;
+}
 
 /**
  * The chance that a sound part may be open, and that it may be closed, at this temperature. Between its two switching
  * points it keeps the state it had, so there both are possible and nothing is held against it.
  */
-function possible(
-  setting: Setting,
-  { rating }: Marked,
-  atC: number,
-): { readonly open: number; readonly closed: number } {
+function possible(setting: Setting, { ratings }: Marked, atC: number): Possible {
   const { reading } = setting;
   const limitK = thermometerK(setting);
-  if (rating) {
+  if (ratings.length > 0) {
     const sigma = Math.hypot(numberOf(reading, 'mark-tolerance', 'K'), limitK) / 2;
-    const opensC = clamped(rating.opensC);
-    return { open: below((atC - opensC + rating.differentialK) / sigma), closed: below((opensC - atC) / sigma) };
+    // Each reading of the mark is as likely.
+    const mean = (chance: (rating: BimetalRating) => number): number =>
+      ratings.reduce((sum, rating) => sum + chance(rating), 0) / ratings.length;
+    return {
+      open: mean(({ opensC, differentialK }) => below((atC - clamped(opensC) + differentialK) / sigma)),
+      closed: mean(({ opensC }) => below((clamped(opensC) - atC) / sigma)),
+    };
   }
   const at = (key: string): number => numberOf(reading, key, 'degC');
   const limits = numberOf(reading, 'limit-share', 'ratio');
@@ -92,7 +106,8 @@ function expectationOf(setting: Setting, mark: Marked): Expectation {
   const { reading, given } = setting;
   const atC = given.atC ?? numberOf(reading, 'test-at', 'degC');
   const contact = contactAt(setting, mark, clamped(atC), 1);
-  return { expected: { state: STATE[contact] }, against: mark.against, outcome: `expect-${STATE[contact]}` };
+  const outcome = contact === 'depends-on-mark' ? 'inconclusive-mark' : `expect-${STATE[contact]}`;
+  return { expected: { state: STATE[contact] }, against: mark.against, outcome };
 }
 
 export const thermostatContinuity: Judge = {
@@ -147,20 +162,24 @@ export const thermostatContinuity: Judge = {
 type Base = Pick<Opinion, 'expected' | 'against' | 'weights'>;
 
 /** Open is bad where it must be closed; anywhere else only a cold test tells. */
-function opened({ reading }: Setting, { rating }: Marked, atC: number, surely: ExpectedContact, base: Base): Opinion {
+function opened(setting: Setting, mark: Marked, atC: number, surely: Contact, base: Base): Opinion {
   if (surely === 'must-be-closed') return { ...base, verdict: 'bad', outcome: 'bad-open', asks: null };
   const again = { ...base, verdict: 'inconclusive', asks: 'repeat' } as const;
   if (surely === 'must-be-open') return { ...again, outcome: 'inconclusive-open' };
-  const closesC = rating ? rating.opensC - rating.differentialK : numberOf(reading, 'closes-high', 'degC');
+  if (contactAt(setting, mark, atC, 1) === 'depends-on-mark')
+    return { ...again, outcome: 'inconclusive-mark', asks: 'mark' };
+  const closes = mark.ratings.map(({ opensC, differentialK }) => opensC - differentialK);
+  const closesC = closes.length > 0 ? Math.max(...closes) : numberOf(setting.reading, 'closes-high', 'degC');
   return { ...again, outcome: atC > closesC ? 'inconclusive-warm' : 'inconclusive-between' };
 }
 
 /** Closed is right in the cold and bad where it must be open. */
-function closed(setting: Setting, mark: Marked, atC: number, surely: ExpectedContact, base: Base): Opinion {
+function closed(setting: Setting, mark: Marked, atC: number, surely: Contact, base: Base): Opinion {
   if (surely === 'must-be-open') return { ...base, verdict: 'bad', outcome: 'bad-closed', asks: null };
-  if (contactAt(setting, mark, atC, 1) === 'must-be-closed')
-    return { ...base, verdict: 'good', outcome: 'good', asks: null };
-  const decides = mark.rating === null && atC > numberOf(setting.reading, 'opens-low', 'degC');
+  const contact = contactAt(setting, mark, atC, 1);
+  if (contact === 'must-be-closed') return { ...base, verdict: 'good', outcome: 'good', asks: null };
+  const unmarked = mark.ratings.length === 0 && atC > numberOf(setting.reading, 'opens-low', 'degC');
+  const decides = unmarked || contact === 'depends-on-mark';
   const outcome = decides ? 'inconclusive-mark' : 'inconclusive-between';
   return { ...base, verdict: 'inconclusive', outcome, asks: decides ? 'mark' : 'repeat' };
 }

@@ -4,6 +4,7 @@ import type { Knowledge, Reading, Words } from '../knowledge/facts.js';
 import type { Expected } from '../message/outgoing.js';
 import type { QuantityName } from '../knowledge/facts.js';
 import { quantityOf, toPerson, type Unit, type UnitSystem } from '../physics/units.js';
+import type { Opinion } from './opinion.js';
 
 /** Who reads, and in which units. */
 export interface Reader {
@@ -28,17 +29,24 @@ export interface Places {
   readonly atC: number | null;
   /** what it contradicts, ready to read */
   readonly other: string | null;
+  /** what else the sentence of this outcome may name */
+  readonly more?: Opinion['more'];
 }
 
 /** The sentence of an outcome. @throws Error where the knowledge folder has none for it */
 export function why(reader: Reader, reading: Reading, outcome: string, places: Places): string {
   const sentence = reading.why[outcome]?.[reader.words];
   if (sentence === undefined) throw new Error(`${reading.id} has no words for "${outcome}"`);
-  const { value, expected, atC, other } = places;
+  const { value, expected, atC, other, more = {} } = places;
   const band = expected && 'low' in expected ? expected : null;
   const end = (number: number | undefined): string =>
     band && number !== undefined ? valueText(reader, number, quantityOf(band.unit as Unit)) : '';
+  const named = Object.entries(more).map(([name, { value: si, as }]) => [
+    name,
+    as === 'number' ? String(Math.round(si * 10) / 10) : valueText(reader, si, as),
+  ]);
   const filled: Readonly<Record<string, string>> = {
+    ...Object.fromEntries(named),
     value: value === null ? '' : valueText(reader, value, reading.quantity),
     low: end(band?.low),
     high: end(band?.high),

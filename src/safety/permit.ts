@@ -75,8 +75,8 @@ export function permit(knowledge: Knowledge, state: CaseState, role: Role, step:
   if (power === 'off' && skill !== 'look' && !isOff) {
     const times = state.asked[F.power] ?? 0;
     const told = state.facts[F.power];
-    // a homeowner who says "on" is told to unplug and asked once more; a technician is told
-    if (times === 0 || (role === 'homeowner' && times < 2 && told?.notSure !== true))
+    // a homeowner is asked, and once more after an "on"; a technician is told
+    if (role === 'homeowner' && (times === 0 || (times < 2 && told?.notSure !== true)))
       return { kind: 'first', finding: F.power, warnings };
     if (role === 'homeowner' && opens) return { kind: 'refuse', because: 'needs-technician' };
     warnings.push('unplug-first');

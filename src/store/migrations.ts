@@ -65,11 +65,10 @@ export function refuseForeign(db: Database): void {
     throw new StoreProblem(
       `the store was written by a newer version of this program (schema ${version}, this one knows ${MIGRATIONS.length}): use that version, or another file`,
     );
-  const filled = db.prepare('SELECT count(*) FROM sqlite_master').pluck().get() !== 0;
-  if (filled && (version === 0 || db.prepare(OWN).pluck().get() === undefined))
+  const tables = db.prepare<[], string>("SELECT name FROM sqlite_master WHERE type = 'table'").pluck().all();
+  if (version === 0 ? tables.length > 0 : !tables.includes('cases'))
     throw new StoreProblem(`${db.name} is the database of another program: name another file with --db`);
 }
-const OWN = "SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = 'cases'";
 
 /** Brings a file to the newest schema. */
 export function migrate(db: Database): void {

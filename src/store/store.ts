@@ -46,14 +46,21 @@ export interface Store {
   /** the same state, folded anew from the events */
   readonly rebuild: (caseId: string) => CaseState | null;
   readonly answerTo: (caseId: string, messageId: string) => Answer | null;
+  readonly alone: <T>(work: () => T) => T;
+  /** Stores a whole turn, or nothing when the case is not at the version it was made from or has the message already. */
   readonly append: (turn: Turn) => 'stored' | 'conflict';
   readonly join: (channel: string, conversation: string, caseId: string) => void;
   readonly messages: (caseId: string) => KeptMessage[];
   readonly openCases: (
     channel: string,
   ) => { caseId: string; conversation: string; updatedAt: string; status: string }[];
+  readonly lastAnswer: (caseId: string) => Answer | null;
   readonly waiting: (channel: string) => Waiting[];
-  readonly delivered: (id: string, at: string) => void;
+  /**
+   * Hands each item that waits to `write` and marks it, one process at a time, so that the newest body is the one
+   * written last. What `write` refuses (false) goes on waiting.
+   */
+  readonly deliver: (channel: string, at: string, write: (item: Waiting) => boolean) => void;
   readonly close: () => void;
 }
 
@@ -69,7 +76,8 @@ export function openStore(path: string): Store {
   const sql = statements(db);
 
   const write = db.transaction((t: Turn): 'stored' | 'conflict' => {
-    const status = t.answer.status;
+    const { status } = t.answer;
+    if (t.incoming.id !== null && sql.answer.get(t.caseId, t.incoming.id) !== undefined) return 'conflict';
     if (t.from === 0) {
       if (sql.caseOf.get(t.channel, t.conversation)) return 'conflict';
       sql.addCase.run(t.caseId, t.state.version, JSON.stringify(t.state), t.at, t.at, status);
@@ -99,6 +107,10 @@ export function openStore(path: string): Store {
     return 'stored';
   });
 
+  const deliver = db.transaction((channel: string, at: string, put: (item: Waiting) => boolean) => {
+    for (const item of sql.waiting.all(channel)) if (put(item)) sql.delivered.run(at, item.id);
+  });
+
   return {
     path,
     caseOf: (channel, conversation) => run(() => sql.caseOf.get(channel, conversation) ?? null),
@@ -122,6 +134,7 @@ export function openStore(path: string): Store {
         const text = sql.answer.get(caseId, messageId);
         return text === undefined || text === null ? null : (JSON.parse(text) as Answer);
       }),
+    alone: (work) => run(() => db.transaction(work).immediate()),
     append: (turn) => run(() => write.immediate(turn)),
     join: (channel, conversation, caseId) => run(() => void sql.joinConversation.run(channel, conversation, caseId)),
     messages: (caseId) =>
@@ -136,7 +149,15 @@ export function openStore(path: string): Store {
       ),
     openCases: (channel) => run(() => sql.openCases.all(channel)),
     waiting: (channel) => run(() => sql.waiting.all(channel)),
-    delivered: (id, at) => run(() => void sql.delivered.run(at, id)),
+    lastAnswer: (caseId) =>
+      run(() => {
+        const text = sql.lastAnswer.get(caseId);
+        return text === undefined ? null : (JSON.parse(text) as Answer);
+      }),
+    deliver: (channel, at, put) =>
+      run(() => {
+        if (sql.waiting.all(channel).length > 0) deliver.immediate(channel, at, put);
+      }),
     close: () => void db.close(),
   };
 }
@@ -192,14 +213,19 @@ function statements(db: Database) {
     ),
     addEvent: db.prepare('INSERT INTO events (case_id, version, at, type, data, person) VALUES (?, ?, ?, ?, ?, ?)'),
     addOutbox: db.prepare(
-      'INSERT INTO outbox (id, case_id, channel, kind, body, created_at) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body, delivered_at = NULL',
+      'INSERT INTO outbox (id, case_id, channel, kind, body, created_at) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body, delivered_at = NULL WHERE body IS NOT excluded.body',
     ),
+    lastAnswer: db
+      .prepare<[string], string>(
+        'SELECT answer FROM messages WHERE case_id = ? AND answer IS NOT NULL ORDER BY seq DESC LIMIT 1',
+      )
+      .pluck(),
     messages: db.prepare<
       [string],
       { at: string; role: string; person: string | null; said: string | null; answer: string | null }
     >('SELECT at, role, person, said, answer FROM messages WHERE case_id = ? ORDER BY seq'),
     openCases: db.prepare<[string], { caseId: string; conversation: string; updatedAt: string; status: string }>(
-      "SELECT c.id AS caseId, v.name AS conversation, c.updated_at AS updatedAt, c.status AS status FROM cases c JOIN conversations v ON v.case_id = c.id WHERE v.channel = ? AND c.status <> 'closed' ORDER BY c.updated_at DESC LIMIT 20",
+      "SELECT c.id AS caseId, v.name AS conversation, c.updated_at AS updatedAt, c.status AS status FROM cases c JOIN conversations v ON v.case_id = c.id WHERE v.channel = ? AND c.status <> 'closed' GROUP BY c.id ORDER BY c.updated_at DESC LIMIT 20",
     ),
     waiting: db.prepare<[string], Waiting>(
       'SELECT id, case_id AS caseId, kind, body FROM outbox WHERE channel = ? AND delivered_at IS NULL ORDER BY created_at',

@@ -60,7 +60,7 @@ export function decide(knowledge: Knowledge, state: CaseState, role: Role, mind:
 /** The step with the least expected cost, or the remedy when no question is worth its minutes. */
 function diagnose(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind): Next {
   const words = wordsFor(role);
-  const useless = new Set(mind.judged.filter((j) => j.weights === null).map((j) => j.step));
+  const useless = new Set(mind.judged.filter((j) => j.weights === null || j.asks !== null).map((j) => j.step));
   const failed = new Set(state.failed.filter((f) => f.words === words).map((f) => f.remedy));
   const decisions = decisionsFor(knowledge, mind.model, words).filter(
     (d) => d.remedy === null || !failed.has(d.remedy),

@@ -151,7 +151,9 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
   const events: CaseEvent[] = dangers
     .filter((d) => !d.asked)
     .map((d) => ({ type: 'hazard-raised', ...who, hazard: d.hazard, level: d.level, silent: false }));
-  const facts = proposeFacts(knowledge, state, u.found, u.correction, who);
+  // how a repair went is only told where one was advised: "it did the same thing" before that is history
+  const found = state.advice ? u.found : u.found.filter((f) => f.finding !== F.result);
+  const facts = proposeFacts(knowledge, state, found, u.correction, who);
   events.push(...facts.events);
   const q = state.question;
   if (u.notSure && q?.finding && q.kind !== 'confirm')
@@ -170,11 +172,11 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
     );
     if (state.escalation?.kind === 'hazard') events.push({ type: 'escalation-ended', ...who, how: 'fixed' });
   }
-  const nothingNew = dangers.length === 0 && u.found.length === 0 && readings.measured.length === 0;
+  const nothingNew = dangers.length === 0 && found.length === 0 && readings.measured.length === 0;
   const takeBack = stops.length > 0 && !confirming && dangers.length === 0 && u.acts.has('taken-back');
 
   const result =
-    resultOf(u.found.find((f) => f.finding === F.result)?.value) ??
+    resultOf(found.find((f) => f.finding === F.result)?.value) ??
     (u.acts.has('fixed') && nothingNew && !u.acts.has('correction') ? 'fixed' : null);
   events.push(...afterResult(fold(state, events), result, who));
   const wantsPerson = u.acts.has('person') && takenBack === null;
@@ -209,7 +211,7 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
     reopened: false,
     steppedBack: back?.name ?? null,
     newEvidence:
-      u.found.length > 0 ||
+      found.length > 0 ||
       readings.measured.length > 0 ||
       u.notSure ||
       u.family !== null ||

@@ -45,16 +45,30 @@ export function simulate(knowledge: Knowledge, caller: Caller, words: boolean): 
   const answers: Answer[] = [];
   const send = (said: Said): Answer => {
     clock += 60_000;
-    const incoming: Incoming = { conversation: caller.id, from: { id: caller.id, role: caller.role }, id: null, at: new Date(clock).toISOString(), said };
+    const incoming: Incoming = {
+      conversation: caller.id,
+      from: { id: caller.id, role: caller.role },
+      id: null,
+      at: new Date(clock).toISOString(),
+      said,
+    };
     const turned = turn(knowledge, state, incoming, {
-      caseId: 'TESTCASE', now: new Date(clock).toISOString(), newId: () => `e${(id += 1)}`, contact: null, greeted: false, pagePath: null, notes: [],
+      caseId: 'TESTCASE',
+      now: new Date(clock).toISOString(),
+      newId: () => `e${(id += 1)}`,
+      contact: null,
+      greeted: false,
+      pagePath: null,
+      notes: [],
     });
     state = turned.state;
     answers.push(turned.answer);
     return turned.answer;
   };
   let last = send({ kind: 'text', text: caller.opening });
-  if (!words) for (const [finding, value] of Object.entries(caller['opening-means'])) if (knowledge.findings.has(finding)) last = send({ kind: 'answer', finding, value });
+  if (!words)
+    for (const [finding, value] of Object.entries(caller['opening-means']))
+      if (knowledge.findings.has(finding)) last = send({ kind: 'answer', finding, value });
   const asked: string[] = [];
   while (last.ask && !last.conclusion && asked.length < MOST) {
     const step = last.ask.finding ?? last.ask.reading;
@@ -70,5 +84,8 @@ function reply(caller: Caller, step: string): Said {
   const reading = caller.readings?.[step];
   if (!reading) return { kind: 'answer', finding: step, value: 'not-sure' };
   const dot = step.lastIndexOf('.');
-  return { kind: 'reading', reading: { part: step.slice(0, dot), quantity: step.slice(dot + 1) as ReadingIn['quantity'], ...reading } };
+  return {
+    kind: 'reading',
+    reading: { part: step.slice(0, dot), quantity: step.slice(dot + 1) as ReadingIn['quantity'], ...reading },
+  };
 }

@@ -55,6 +55,15 @@ describe('several mistakes', () => {
     ]);
   });
 
+  // Today a folder is cross-checked only when every file could be read, and its phrases only when it loads.
+  test.fails('of every kind are reported in one run, a text that cannot be read and an id that leads nowhere', () => {
+    const texts = smallFolder({
+      [GAP]: ['kind: symptom', 'colour: red\nkind: symptom'],
+      'faults/door-ajar.yaml': ['system: draught', 'system: drought'],
+    });
+    expect(mistakesOf(texts)).toHaveLength(2);
+  });
+
   test('in the real folder: one broken file of each kind, each named with its last line', () => {
     const kinds = ['faults/', 'findings/', 'readings/', 'hazards/', 'topics/', 'curves/', 'units/', 'costs.yaml'];
     const broken = new Map<string, number>();
@@ -81,7 +90,7 @@ describe('phrases', () => {
   };
 
   test('of the small folder all have an example', () => {
-    expect(problemsOf('big', 'big')).toEqual([]);
+    expect(problemsOf('[shuts tight]', '[shuts tight]')).toEqual([]);
   });
 
   test.each([
@@ -156,6 +165,15 @@ describe('an overlay', () => {
     }
   };
 
+  const thrownBy = (call: () => unknown): unknown => {
+    try {
+      call();
+    } catch (error) {
+      return error;
+    }
+    throw new Error('nothing was thrown');
+  };
+
   test('replaces our file of the same path whole, and adds the others', () => {
     const folder = overlay('good', {
       'scale.yaml': 'now-and-then: 0.5\n',
@@ -190,28 +208,21 @@ describe('an overlay', () => {
 
   test('with a mistake: the program does not start, names the first, and keeps nothing of it', () => {
     const folder = overlay('half', { 'scale.yaml': 'usually: often\n' });
-    expect(() => loadFolder(folder)).toThrow(UsageProblem);
-    expect(() => loadFolder(folder)).toThrow(
+    const problem = thrownBy(() => loadFolder(folder));
+    expect(problem).toBeInstanceOf(UsageProblem);
+    expect((problem as Error).message).toContain(
       `mistake(s), the first: ${folder}/scale.yaml:1: "usually" is not as expected`,
     );
     expect(cached()).toEqual([]);
   });
 
   test('with a phrase that no example uses: shown with its file and line, exit code 2', async () => {
-    const text = ours(
-      'topics/' +
-        (realTexts()
-          .find((t) => t.path.startsWith('topics/'))
-          ?.path.slice(7) ?? ''),
-    );
-    expect(text).not.toBe('');
-    const lines = text.split('\n');
-    const at = lines.findIndex((l) => /^\s*- /.test(l));
-    const indent = /^\s*/.exec(lines[at] ?? '')?.[0] ?? '';
-    const path = realTexts().find((t) => t.text === text)?.path ?? '';
-    const folder = overlay('phrase', {
-      [path]: lines.toSpliced(at, 0, `${indent}- zebra umbrella xylophone`).join('\n'),
-    });
+    const path = realTexts().find((t) => t.path.startsWith('topics/'))?.path ?? '';
+    const lines = ours(path).split('\n');
+    const at = lines.indexOf('phrases:') + 1;
+    expect(at).toBeGreaterThan(0);
+    const phrase = lines[at]?.replace(/- .*/, '- zebra umbrella xylophone') ?? '';
+    const folder = overlay('phrase', { [path]: lines.toSpliced(at, 0, phrase).join('\n') });
     const { code, lines: out } = await shown(folder);
     expect(code).toBe(2);
     expect(out).toContainEqual(
@@ -219,10 +230,9 @@ describe('an overlay', () => {
         new RegExp(`^${folder}/${path}:${at + 1}: this phrase occurs in no example: "zebra umbrella xylophone"`),
       ),
     );
-  });
+  }, 60_000);
 
   test('that is no folder', () => {
-    expect(() => loadFolder(join(base, 'nowhere'))).toThrow(UsageProblem);
     expect(() => loadFolder(join(base, 'nowhere'))).toThrow(/cannot be read: give the path of an existing folder/);
   });
 

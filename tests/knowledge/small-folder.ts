@@ -152,6 +152,8 @@ handOver:
 licensedMissed: {value: 100, unit: min, source: from-memory}
 waitHour: {value: 0.5, unit: min/h, source: from-memory}
 perQuestion: {value: 1, unit: min, source: from-memory}
+tiresAfter: {value: 9, unit: questions, source: from-memory}
+mostQuestions: {value: 19, unit: questions, source: from-memory}
 pairs: {value: 0.1, unit: times, source: from-memory}
 repeatedWitness: {value: 0.2, unit: weight, source: from-memory}
 repairWorks: {value: 0.9, unit: chance, source: from-memory}

@@ -61,7 +61,7 @@ export const curveE: SteinhartHart = { a: 1.4051e-3, b: 2.369e-4, c: 1.019e-7 };
 export const curveFRatios = rows([
   33.36, 24.11, 17.61, 12.99, 9.681, 7.281, 5.525, 4.229, 3.264, 2.539, 1.99, 1.571, 1.249, 1, 0.8056, 0.653, 0.5325,
 ]);
-export const curveF = curveFRatios.map((row) => ({ ...row, resistanceOhm: row.resistanceOhm * 5000 }));
+const curveF = curveFRatios.map((row) => ({ ...row, resistanceOhm: row.resistanceOhm * 5000 }));
 export const curveFForm: RatioForm = {
   toRatio: [-14.195756, 4407.4785, -5165.873, -1.4017368e7],
   fromRatio: [3.3539438e-3, 2.5646095e-4, 2.5158166e-6, 1.0503069e-7],

@@ -1,5 +1,7 @@
 import { expect, test } from 'vitest';
-import { judged, measured, odds } from './a-case.js';
+import { accept, type Mark } from '../../src/readings/accept.js';
+import { judge, type Judged } from '../../src/readings/judge.js';
+import { caseOf, judged, knowledge, measured, NOW, odds } from './a-case.js';
 
 const BIMETAL = 'defrost-thermostat.continuity';
 // stamped 55-30 in Fahrenheit: opens at 12.8 degC, closes 16.7 K lower
@@ -121,4 +123,59 @@ test('before and after: closed when warm raises the stuck one, more so with the 
     odds('defrost-thermostat-stuck-closed', BIMETAL, { value: 'closed', atC: 25, ...stated });
   expect(stuck({})).toBeGreaterThan(1.5);
   expect(stuck({ rating })).toBeGreaterThan(20);
+});
+
+/** A contact at a temperature, with two numbers stamped on it. */
+function stamped(value: 'open' | 'closed', atC: number, mark: Mark['mark'], unit: Mark['unit'] = null): Judged {
+  const stated = { part: 'defrost-thermostat', quantity: 'continuity', value, atC } as const;
+  const accepted = accept(knowledge, stated, false, { mark, unit });
+  if (!accepted.ok) throw new Error(accepted.message);
+  return judge(knowledge, caseOf(), { ...accepted.measurement, at: NOW, by: 'u1' }, [], 'technician');
+}
+
+// Makers stamp either unit, and the differential or the reset temperature (common practice, no source): 60-40 opens at
+// 15.6 or 60 degC and closes at -6.7, 4.4, 20 or 40 degC.
+test('60-40 without a unit: a verdict only where all four readings of it agree', () => {
+  expect(stamped('open', -18, [60, 40])).toMatchObject({ verdict: 'bad', against: 'rating' });
+  expect(stamped('closed', -18, [60, 40])).toMatchObject({ verdict: 'good' });
+  expect(stamped('closed', 75, [60, 40])).toMatchObject({ verdict: 'bad', outcome: 'bad-closed' });
+  for (const atC of [0, 10, 25, 40])
+    for (const value of ['open', 'closed'] as const)
+      expect(stamped(value, atC, [60, 40])).toMatchObject({
+        verdict: 'inconclusive',
+        outcome: 'inconclusive-mark',
+        asks: 'mark',
+      });
+  expect(stamped('open', 25, [60, 40]).why).toMatch(/C or F.*test near 0 F/);
+});
+
+test('the unit on the mark leaves two readings: L55-30F is open for sure at 25 degC, 60-40 in Celsius is not', () => {
+  expect(stamped('closed', 25, [55, 30], 'degF')).toMatchObject({ verdict: 'bad', outcome: 'bad-closed' });
+  expect(stamped('open', 25, [55, 30], 'degF')).toMatchObject({ outcome: 'inconclusive-open' });
+  expect(stamped('open', 10, [60, 40], 'degC')).toMatchObject({ verdict: 'bad' });
+  expect(stamped('closed', 25, [60, 40], 'degC')).toMatchObject({ verdict: 'inconclusive' });
+});
+
+test('a mark weighs less than a rating where its readings differ, and as much where they agree', () => {
+  const open = (one: Judged): number => (one.weights?.[1] ?? 1) / (one.weights?.[0] ?? 1);
+  const celsius = judged(BIMETAL, { value: 'open', atC: 10, rating: { opensC: 60, differentialC: 40 } });
+  expect(open(stamped('open', 10, [60, 40]))).toBeGreaterThan(1);
+  expect(open(stamped('open', 10, [60, 40]))).toBeLessThan(open(celsius) / 5);
+  expect(open(stamped('open', -30, [60, 40]))).toBeCloseTo(
+    open(judged(BIMETAL, { value: 'open', atC: -30, rating })),
+    0,
+  );
+});
+
+test('an earlier mark counts for a later test; an impossible one is refused by its field', () => {
+  const earlier = stamped('closed', -18, [55, 30], 'degF').measured;
+  expect(judged(BIMETAL, { value: 'closed', atC: 30 }, { readings: [earlier] })).toMatchObject({
+    verdict: 'bad',
+    against: 'case',
+  });
+  const stated = { part: 'defrost-thermostat', quantity: 'continuity', value: 'open' } as const;
+  const refused = (more: object, mark: Mark): unknown => accept(knowledge, { ...stated, ...more }, false, mark);
+  expect(refused({}, { mark: [900, 900], unit: null })).toMatchObject({ ok: false, field: 'reading.mark' });
+  expect(refused({ rating }, { mark: [60, 40], unit: null })).toMatchObject({ ok: false, field: 'reading.mark' });
+  expect(refused({ part: 'defrost-heater' }, { mark: [60, 40], unit: null })).toMatchObject({ field: 'reading.mark' });
 });

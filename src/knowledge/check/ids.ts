@@ -54,6 +54,7 @@ export function checkIds(files: Files, mistakes: Mistake[]): void {
         });
     for (const key of Object.keys(data.says))
       need(file, line(['says', key]), 'value of this finding', key, data.values);
+    for (const other of data.yieldsTo) need(file, line(['yieldsTo']), 'finding', other, [...findings.keys()]);
   }
   for (const step of steps) {
     if (step.healthy) need(step.file, step.line(['healthy']), `value of ${step.id}`, step.healthy, step.values);

@@ -1,0 +1,53 @@
+import { describe, expect, test } from 'vitest';
+import { modelOf } from '../../src/diagnosis/model.js';
+import { decisionsFor, type Decision } from '../../src/diagnosis/remedies.js';
+import { realKnowledge } from '../support/knowledge.js';
+
+const knowledge = realKnowledge();
+const model = modelOf(knowledge);
+const alone = (fault: string): number => model.hypotheses.findIndex((h) => h.b < 0 && model.faults[h.a] === fault);
+
+describe.each(['homeowner', 'technician'] as const)('what a %s can be told', (words) => {
+  const decisions = decisionsFor(knowledge, model, words);
+  const cost = (d: Decision, fault: string): number => d.loss[alone(fault)] ?? NaN;
+
+  test('is each remedy once, and handing over', () => {
+    const remedies = [...knowledge.faults.values()].filter((f) => f.concludable).map((f) => f.repair[words].remedy);
+    expect(decisions.map((d) => d.remedy).sort()).toEqual([null, ...new Set(remedies)].sort());
+    expect(decisionsFor(knowledge, model, words)).toBe(decisions);
+  });
+
+  test('costs least where it is what the fault needs', () => {
+    for (const { id, concludable } of knowledge.faults.values()) {
+      if (!concludable) continue;
+      const least = Math.min(...decisions.map((d) => cost(d, id)));
+      const right = decisions.find((d) => d.mends[model.faults.indexOf(id)]);
+      expect(right && cost(right, id), id).toBe(least);
+    }
+  });
+
+  test('never is a remedy for a cause that is not in the folder', () => {
+    for (const d of decisions) expect(d.mends[model.faults.indexOf('something-else')]).toBe(false);
+    const least = [...decisions].sort((a, b) => cost(a, 'something-else') - cost(b, 'something-else'))[0];
+    expect(least?.remedy).toBeNull();
+  });
+
+  test('costs dearly where it keeps a fault of the sealed circuit from a certified technician', () => {
+    for (const fault of knowledge.faults.values())
+      if (fault.licensed)
+        for (const d of decisions)
+          if (d.remedy !== null && !d.mends[model.faults.indexOf(fault.id)])
+            expect(cost(d, fault.id), `${d.remedy} for ${fault.id}`).toBeGreaterThan(knowledge.costs.licensedMissed);
+  });
+
+  test('is a number for every hypothesis, and a pair costs at least what its cheaper half does', () => {
+    for (const d of decisions)
+      model.hypotheses.forEach(({ a, b }, h) => {
+        const own = d.loss[h] ?? NaN;
+        expect(Number.isFinite(own) && own > 0).toBe(true);
+        if (b < 0) return;
+        const halves = [a, b].map((i) => d.loss[alone(model.faults[i] ?? '')] ?? NaN);
+        expect(own).toBeGreaterThanOrEqual(Math.min(...halves) - 1e-9);
+      });
+  });
+});

@@ -1,0 +1,108 @@
+/**
+ * `npm run evaluate`: how well the program understands, in figures with their intervals. Of the development set it can
+ * print every sentence that failed (`-- --show`); of the held-out set it prints figures and confusions only, so that
+ * nobody tunes on its sentences.
+ */
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { hashOf, readFolders } from '../../src/knowledge/files.js';
+import { loadKnowledge } from '../../src/knowledge/load.js';
+import { mistakeLine } from '../../src/knowledge/mistake.js';
+import { clopperPearson, missedAtMost } from './intervals.js';
+import { readSet } from './labelled.js';
+import { dimensionPhrases, inScope, outOfScopePhrases, readReference, temperaturePhrases } from './outside.js';
+import { scoreSet, type Failure, type Scores, type Tally } from './score.js';
+
+const { values: options } = parseArgs({
+  options: { show: { type: 'boolean', default: false }, only: { type: 'string', default: '' } },
+});
+const root = process.cwd();
+const sets = join(root, 'tests', 'language');
+const say = (line: string): void => void process.stdout.write(`${line}\n`);
+
+const texts = readFolders(join(root, 'knowledge'), null);
+const loaded = loadKnowledge(texts, hashOf(texts, 'evaluate'));
+if (!loaded.ok) {
+  for (const m of loaded.mistakes) say(mistakeLine(m));
+  process.exit(2);
+}
+const { knowledge } = loaded;
+
+for (const name of ['dev', 'held-out']) {
+  if (options.only && options.only !== name) continue;
+  const set = readSet(join(sets, name));
+  const scores = scoreSet(knowledge, set);
+  say(`\n== ${name}`);
+  report(scores);
+  share('in-scope, not called off-topic', inScope(knowledge, set));
+  if (options.show && name === 'dev') show(scores);
+}
+if (!options.only || options.only === 'outside') outside();
+
+function report(scores: Scores): void {
+  const f = scores.findings;
+  line('finding recall', f.right, f.expected);
+  line('finding precision', f.right, f.taken);
+  line('utterances wholly right', f.whole, f.whole + f.failures.length);
+  line('hedges heard', f.hedges.heard, f.hedges.total);
+  share('readings exact', scores.readings);
+  share('hazard recall (situations)', scores.hazards);
+  if (scores.hazards.right === scores.hazards.total)
+    say(`  none missed: at 95 % at most ${(100 * missedAtMost(scores.hazards.total)).toFixed(3)} % are`);
+  say(`  other hazards raised beside the expected ones: ${scores.extraHazards}`);
+  line('false alarms', scores.harmless.failures.length, scores.harmless.total);
+  share('talk acts', scores.talk);
+  const worst = [...f.byFinding].filter(([, c]) => c.missed + c.wrong > 0).sort(([, a], [, b]) => b.missed + b.wrong - a.missed - a.wrong);
+  say('  by finding: missed/expected, wrongly taken');
+  for (const [finding, c] of worst) say(`    ${finding.padEnd(26)} ${c.missed}/${c.expected}, ${c.wrong}`);
+  const byHazard = new Map<string, number>();
+  for (const fail of scores.hazards.failures) for (const h of fail.missed) byHazard.set(h, (byHazard.get(h) ?? 0) + 1);
+  if (byHazard.size > 0) say(`  hazards missed: ${[...byHazard].map(([h, n]) => `${h} ${n}`).join(', ')}`);
+}
+
+function outside(): void {
+  say('\n== outside sets');
+  const temperatures = readReference<Parameters<typeof temperaturePhrases>[0]>(root, 'temperature-phrases.json');
+  const dimensions = readReference<Parameters<typeof dimensionPhrases>[0]>(root, 'dimension-phrases.json');
+  const others = readReference<string[]>(root, 'out-of-scope-phrases.json');
+  if (!temperatures || !dimensions || !others) {
+    say('skipped: the reference data does not lie beside the project');
+    return;
+  }
+  const t = temperaturePhrases(temperatures);
+  share('temperature phrases', t.supported);
+  share('no temperature, and none taken', t.negative);
+  const d = dimensionPhrases(dimensions);
+  share('lengths', d.supported);
+  share('other dimensions, no length taken', d.negative);
+  const o = outOfScopePhrases(knowledge, others);
+  share('out of scope: no finding taken', o.noFinding);
+  share('out of scope: no hazard raised', o.noHazard);
+  share('out of scope: called off-topic', o.offTopic);
+  if (options.show)
+    for (const tally of [t.supported, t.negative, d.supported, d.negative, o.noFinding, o.noHazard, o.offTopic])
+      list('outside', tally.failures);
+}
+
+function show(scores: Scores): void {
+  list('finding', scores.findings.failures);
+  list('reading', scores.readings.failures);
+  list('hazard', scores.hazards.failures);
+  list('false alarm', scores.harmless.failures);
+  list('talk', scores.talk.failures);
+}
+
+function list(what: string, failures: readonly Failure[]): void {
+  for (const f of failures)
+    say(`  ${what}: ${f.text}${f.missed.length ? `\n      missed ${f.missed.join(', ')}` : ''}${f.wrong.length ? `\n      wrong ${f.wrong.join(', ')}` : ''}`);
+}
+
+function share(what: string, t: Tally): void {
+  line(what, t.right, t.total);
+}
+
+function line(what: string, hits: number, n: number): void {
+  const { low, high } = clopperPearson(hits, n);
+  const percent = (x: number): string => (100 * x).toFixed(1);
+  say(`  ${what.padEnd(36)} ${n === 0 ? '-' : percent(hits / n).padStart(5)} %  (${hits}/${n}, 95 % ${percent(low)} to ${percent(high)})`);
+}
