@@ -9,6 +9,7 @@ import { pageOf } from './handoff/page.js';
 import { wordsFor, type Knowledge } from './knowledge/facts.js';
 import type { Incoming, InvalidInput } from './message/incoming.js';
 import type { Answer } from './message/outgoing.js';
+import type { NamedPicture } from './pictures/picture.js';
 import { accept } from './readings/accept.js';
 import { say } from './reply/say.js';
 import { turn, type Turned } from './turn.js';
@@ -49,6 +50,9 @@ export interface Surroundings {
   /** where the page of a case goes without a desk, or null with one */
   readonly pagePath: (caseId: string) => string | null;
   readonly writePage: (caseId: string, page: string) => void;
+  /** where a picture of a case goes, and how it gets there; left out where none can be shown */
+  readonly picturePath?: (caseId: string, name: NamedPicture['name']) => string;
+  readonly onPicture?: (caseId: string, picture: NamedPicture) => void;
   /** what went wrong and was survived, for the log */
   readonly onTrouble: (what: string, error: unknown, caseId: string) => void;
   readonly now?: () => Date;
@@ -100,7 +104,7 @@ export class Conversations {
     const at = incoming.at ?? now;
     const kept = known ? this.store.load(known) : null;
     const before = kept ?? { ...newCase(at, incoming.from.role), units: this.around.units };
-    const { events, state, answer } = this.safely(incoming, before, caseId, now);
+    const { events, state, answer, picture } = this.safely(incoming, before, caseId, now);
     // a poll opens nothing and changes nothing; one with an id is kept, so that it gets the same answer again
     const poll = incoming.said.kind === 'poll';
     if (poll && (!kept || incoming.id === null)) return answer;
@@ -120,11 +124,15 @@ export class Conversations {
       answer,
       outbox: page,
     });
-    return result === 'stored' ? answer : null;
+    if (result !== 'stored') return null;
+    if (picture) this.around.onPicture?.(caseId, picture);
+    return answer;
   }
 
   private safely(incoming: Incoming, before: CaseState, caseId: string, now: string): Turned {
+    const { picturePath } = this.around;
     const moment = {
+      ...(picturePath ? { picturePath: (name: NamedPicture['name']) => picturePath(caseId, name) } : {}),
       caseId,
       now,
       newId: () => randomUUID(),

@@ -7,23 +7,27 @@ import { fold, type CaseState } from './case/state.js';
 import { wordsFor, type Knowledge } from './knowledge/facts.js';
 import type { Incoming } from './message/incoming.js';
 import type { Answer } from './message/outgoing.js';
+import type { NamedPicture } from './pictures/picture.js';
 import { answerOf, type Setting } from './turn/answer.js';
 import { decide } from './turn/decide.js';
 import { hear } from './turn/hear.js';
+import { pictureAsked } from './turn/picture.js';
 import { record } from './turn/record.js';
 import { think } from './turn/think.js';
 import { toldBy } from './turn/told.js';
 
-export interface Moment extends Omit<Setting, 'conversation'> {
-  /** ISO 8601 with offset */
-  readonly now: string;
+export interface Moment extends Omit<Setting, 'conversation' | 'picture'> {
   readonly newId: () => string;
+  /** where a picture goes that is asked for; left out where none can be shown */
+  readonly picturePath?: (name: NamedPicture['name']) => string;
 }
 
 export interface Turned {
   readonly events: readonly CaseEvent[];
   readonly state: CaseState;
   readonly answer: Answer;
+  /** to be there before the answer is shown, which tells where it is */
+  readonly picture?: NamedPicture | null;
 }
 
 export function turn(knowledge: Knowledge, before: CaseState, incoming: Incoming, moment: Moment): Turned {
@@ -37,8 +41,10 @@ export function turn(knowledge: Knowledge, before: CaseState, incoming: Incoming
   // 2. readings judged, causes believed
   const mind = think(knowledge, told, wordsFor(role));
 
-  // 3. the next step or the end of asking, as far as safety permits
-  const next = decide(knowledge, told, role, mind, heard);
+  // 3. the next step or the end of asking, as far as safety permits; a picture, where one is asked for and can be shown
+  const path = moment.picturePath;
+  const picture = path ? pictureAsked(knowledge, told, wordsFor(role), heard, mind) : null;
+  const next = decide(knowledge, told, role, mind, heard, picture);
 
   // 4. written down, and said
   const decided = record(knowledge, told, role, next, { at, by: id, newId: moment.newId });
@@ -48,11 +54,15 @@ export function turn(knowledge: Knowledge, before: CaseState, incoming: Incoming
     before,
     state,
     role,
-    { ...moment, conversation: incoming.conversation },
+    {
+      ...moment,
+      conversation: incoming.conversation,
+      ...(path ? { picture: picture && { name: picture.name, path: path(picture.name) } } : {}),
+    },
     heard,
     mind,
     next,
   );
   const once = toldBy(next, state, at);
-  return { events: [...heard.events, ...decided, ...once], state: fold(state, once), answer };
+  return { events: [...heard.events, ...decided, ...once], state: fold(state, once), answer, picture };
 }

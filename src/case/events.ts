@@ -1,5 +1,6 @@
 /**
- * A case is what happened in it. This room holds its events and the state folded from them; it decides nothing.
+ * A case is what happened in it. This room holds its events and the state folded from them; it decides nothing but
+ * when a case asks by itself how it went.
  * Events are facts in the past tense and never change; words a person wrote stand beside them in the store, so that
  * they can be erased without touching a fact.
  */
@@ -45,6 +46,13 @@ const question = z.strictObject({
   notBefore: z.string().nullable(),
 });
 export type Question = z.output<typeof question>;
+
+/** What a case asks about by itself. */
+const followUp = z.enum(['temperatures', 'frost', 'quiet']);
+export type FollowUp = z.output<typeof followUp>;
+
+/** Words that a person wrote; null once they are erased. */
+const words = z.string().nullable();
 
 const event = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('opened'), at, by, role: z.string() }),
@@ -109,10 +117,57 @@ const event = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('escalated'), at, id: z.string(), kind: escalationKind, urgency }),
   z.strictObject({ type: z.literal('escalation-raised'), at, kind: escalationKind, urgency }),
   z.strictObject({ type: z.literal('escalation-ended'), at, by, how: z.enum(['closed', 'fixed']) }),
+  z.strictObject({ type: z.literal('claimed'), at, by }),
+  z.strictObject({ type: z.literal('desk-asked'), at, by, text: words }),
+  z.strictObject({ type: z.literal('desk-answered'), at, by, text: words }),
+  z.strictObject({ type: z.literal('handed-back'), at, by, text: words }),
+  /** a fault, `something-else`, or `not-found` */
+  z.strictObject({ type: z.literal('cause-confirmed'), at, by, cause: z.string(), fixed: words, parts: words }),
+  z.strictObject({ type: z.literal('overdue'), at, urgency }),
   z.strictObject({ type: z.literal('person-asked'), at, by }),
   z.strictObject({ type: z.literal('misunderstood'), at }),
   z.strictObject({ type: z.literal('closed'), at, by, why: z.enum(['desk', 'fixed', 'unanswered']) }),
   z.strictObject({ type: z.literal('reopened'), at, by }),
+  /** what was believed when advice was given or the case handed over */
+  z.strictObject({
+    type: z.literal('believed'),
+    at,
+    ranking: z.array(z.strictObject({ fault: z.string(), probability: z.number() })),
+  }),
+  /** `place`: which of the questions after the advice, from 0; null for a quiet case */
+  z.strictObject({ type: z.literal('followed-up'), at, about: followUp, place: z.number().nullable() }),
+  z.strictObject({ type: z.literal('follow-ups-stopped'), at, by }),
+  /** the person's clock, in minutes east of Greenwich: as they told it, or as the front end's times show it */
+  z.strictObject({ type: z.literal('offset-known'), at, by, minutes: z.number(), told: z.boolean() }),
+  /** `ref`: where the channel keeps it; `of`: what was being asked then */
+  z.strictObject({ type: z.literal('photo-kept'), at, by, ref: words, of: z.string().nullable() }),
 ]);
 export const caseEvent = event;
 export type CaseEvent = z.output<typeof event>;
+
+/** The fields of each event that hold a person's own words: the store keeps them apart, so that they can be erased. */
+export const WORDS: Readonly<Record<string, readonly string[]>> = {
+  'desk-asked': ['text'],
+  'desk-answered': ['text'],
+  'handed-back': ['text'],
+  'cause-confirmed': ['fixed', 'parts'],
+  'photo-kept': ['ref'],
+};
+
+/** Whether the people of a case are told of an event that happened while they were away. */
+export function isNews(e: CaseEvent): boolean {
+  switch (e.type) {
+    case 'claimed':
+    case 'desk-asked':
+    case 'handed-back':
+    case 'cause-confirmed':
+    case 'followed-up':
+      return true;
+    case 'hazard-cleared':
+      return e.how === 'technician';
+    case 'overdue':
+      return e.urgency === 'now';
+    default:
+      return false;
+  }
+}

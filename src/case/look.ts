@@ -1,4 +1,5 @@
 /** Plain questions about a state, so that every stop reads a case the same way. */
+import type { Status } from '../message/outgoing.js';
 import type { CaseState, StandingHazard } from './state.js';
 
 /** The one value of a finding, or null when unknown, not sure or several. */
@@ -12,3 +13,9 @@ export const standingStops = (state: CaseState): readonly StandingHazard[] =>
 
 export const isEscalated = (state: CaseState): boolean =>
   state.escalation !== null && state.escalation.state !== 'closed';
+
+export function statusOf(state: CaseState): Status {
+  if (state.closed) return 'closed';
+  if (isEscalated(state)) return 'escalated';
+  return state.advice ? 'advised' : 'open';
+}

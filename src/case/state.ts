@@ -1,6 +1,7 @@
 /** The state of a case, folded from its events one by one; the same events always give the same state. */
+import { NEEDED_FINDINGS } from '../knowledge/named.js';
 import type { EscalationKind, Level, Urgency } from '../message/outgoing.js';
-import type { CaseEvent, Measurement, Question } from './events.js';
+import type { CaseEvent, FollowUp, Measurement, Question } from './events.js';
 
 export interface Fact {
   readonly values: readonly string[];
@@ -25,14 +26,23 @@ export interface StandingHazard {
   readonly cleared: boolean;
 }
 
-interface OpenEscalation {
+export interface HandedOver {
   readonly id: string;
   readonly kind: EscalationKind;
   readonly urgency: Urgency;
   readonly createdAt: string;
   readonly state: 'waiting' | 'claimed' | 'closed';
   readonly claimedBy: string | null;
+  /** since when it has been in this state */
+  readonly since: string;
+  /** who at the desk asked the caller something that is not answered yet */
+  readonly asked: string | null;
+  /** its waiting was found too long, and said so */
+  readonly overdue: boolean;
 }
+
+/** Raised with every change of what a state holds: a state kept in another shape is folded anew. */
+export const STATE_SHAPE = 2;
 
 export interface CaseState {
   readonly version: number;
@@ -66,11 +76,27 @@ export interface CaseState {
     readonly words: 'homeowner' | 'technician';
     readonly better: boolean;
   }[];
-  readonly escalation: OpenEscalation | null;
+  readonly escalation: HandedOver | null;
+  /** what the desk found to be the cause */
+  readonly confirmed: { readonly cause: string; readonly at: string } | null;
   readonly personAsked: boolean;
   /** answers in a row that were not understood */
   readonly misunderstood: number;
   readonly closed: boolean;
+  readonly closedAs: 'desk' | 'fixed' | 'unanswered' | null;
+  /** when a person last spoke */
+  readonly heardAt: string;
+  /** minutes east of Greenwich on the person's clock */
+  readonly offset: { readonly minutes: number; readonly told: boolean } | null;
+  /** what the case asked by itself: the last time, and how many of the questions after this advice are done with */
+  readonly followUps: {
+    readonly last: { readonly about: FollowUp; readonly at: string } | null;
+    readonly done: number;
+    /** nobody has spoken since */
+    readonly unanswered: boolean;
+    readonly stopped: boolean;
+  };
+  readonly photos: readonly { readonly at: string; readonly of: string | null }[];
 }
 
 export function newCase(at: string, role: CaseState['role']): CaseState {
@@ -94,9 +120,15 @@ export function newCase(at: string, role: CaseState['role']): CaseState {
     advice: null,
     failed: [],
     escalation: null,
+    confirmed: null,
     personAsked: false,
     misunderstood: 0,
     closed: false,
+    closedAs: null,
+    heardAt: at,
+    offset: null,
+    followUps: { last: null, done: 0, unanswered: false, stopped: false },
+    photos: [],
   };
 }
 
@@ -111,6 +143,8 @@ function evolve(state: CaseState, event: CaseEvent): CaseState {
       const known = state.people.some((p) => p.id === event.by && p.role === event.role);
       return {
         ...next,
+        heardAt: event.at,
+        followUps: { ...state.followUps, unanswered: false },
         role: event.role,
         people: known ? state.people : [...state.people, { id: event.by, role: event.role }],
       };
@@ -162,6 +196,7 @@ function evolve(state: CaseState, event: CaseEvent): CaseState {
       return {
         ...next,
         advice: { remedy: event.remedy, fault: event.fault, words: event.words, at: event.at },
+        followUps: { ...state.followUps, done: 0 },
         question: null,
       };
     case 'advice-dropped':
@@ -180,27 +215,83 @@ function evolve(state: CaseState, event: CaseEvent): CaseState {
           kind: event.kind,
           urgency: event.urgency,
           createdAt: event.at,
-          state: 'waiting',
-          claimedBy: null,
+          ...waitingSince(event.at),
         },
       };
     case 'escalation-raised':
-      return {
-        ...next,
-        escalation: state.escalation && { ...state.escalation, kind: event.kind, urgency: event.urgency },
-      };
+      return handedOver(next, {
+        kind: event.kind,
+        urgency: event.urgency,
+        overdue: state.escalation?.urgency === event.urgency && state.escalation.overdue,
+      });
     case 'escalation-ended':
-      return { ...next, escalation: state.escalation && { ...state.escalation, state: 'closed' } };
+      return handedOver(next, { state: 'closed', since: event.at, asked: null });
+    case 'claimed':
+      return handedOver(next, { state: 'claimed', claimedBy: event.by, since: event.at, overdue: false });
+    case 'desk-asked':
+      return handedOver(next, { asked: event.by });
+    case 'desk-answered':
+      return handedOver(next, { asked: null });
+    case 'handed-back':
+      return handedOver(next, waitingSince(event.at));
+    case 'overdue':
+      return handedOver(next, { overdue: true });
+    case 'cause-confirmed':
+      return { ...next, confirmed: { cause: event.cause, at: event.at } };
     case 'person-asked':
       return { ...next, personAsked: true };
     case 'misunderstood':
       return { ...next, misunderstood: state.misunderstood + 1 };
     case 'closed':
-      return { ...next, closed: true, question: null };
+      return { ...next, closed: true, closedAs: event.why, question: null };
     case 'reopened':
-      return { ...next, closed: false, advice: null };
+      // an answer to how it went speaks of the advice; anything else opens a new question
+      return { ...next, closed: false, closedAs: null, advice: state.question ? state.advice : null };
+    case 'believed':
+      return next;
+    case 'followed-up':
+      return {
+        ...next,
+        followUps: {
+          ...state.followUps,
+          last: { about: event.about, at: event.at },
+          unanswered: true,
+          done: event.place === null ? state.followUps.done : event.place + 1,
+        },
+        question: state.closed ? HOW_IT_WENT : state.question,
+      };
+    case 'follow-ups-stopped':
+      return { ...next, followUps: { ...state.followUps, stopped: true } };
+    case 'offset-known':
+      return { ...next, offset: { minutes: event.minutes, told: event.told } };
+    case 'photo-kept':
+      return { ...next, photos: [...state.photos, { at: event.at, of: event.of }] };
   }
 }
+
+const waitingSince = (since: string): Omit<HandedOver, 'id' | 'kind' | 'urgency' | 'createdAt'> => ({
+  state: 'waiting',
+  claimedBy: null,
+  since,
+  asked: null,
+  overdue: false,
+});
+
+const handedOver = (state: CaseState, change: Partial<HandedOver>): CaseState => ({
+  ...state,
+  escalation: state.escalation && { ...state.escalation, ...change },
+});
+
+/** A case that was closed as fixed asks how it went: the answer is understood as one to this. */
+const HOW_IT_WENT: Question = {
+  kind: 'choice',
+  finding: NEEDED_FINDINGS.result,
+  reading: null,
+  about: null,
+  value: null,
+  was: null,
+  notBefore: null,
+};
 
 export const readingId = (m: { readonly part: string; readonly quantity: string }): string => `${m.part}.${m.quantity}`;
 

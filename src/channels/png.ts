@@ -5,7 +5,7 @@
 import { createRequire } from 'node:module';
 import { FONT_FAMILY, WIDTH } from '../pictures/picture.js';
 
-const FONTS = ['dejavu-fonts-ttf/ttf/DejaVuSans.ttf', 'dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf'];
+const require = createRequire(import.meta.url);
 
 /**
  * Renders an SVG document. The renderer is loaded with the first picture, so that a start without one stays fast.
@@ -14,12 +14,14 @@ const FONTS = ['dejavu-fonts-ttf/ttf/DejaVuSans.ttf', 'dejavu-fonts-ttf/ttf/Deja
  */
 export async function png(svg: string, width = 2 * WIDTH): Promise<Buffer> {
   const { Resvg } = await import('@resvg/resvg-js');
-  const installed = createRequire(import.meta.url);
   const drawing = new Resvg(svg, {
     fitTo: { mode: 'width', value: width },
     font: {
       loadSystemFonts: false,
-      fontFiles: FONTS.map((font) => installed.resolve(font)),
+      fontFiles: [
+        require.resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf'),
+        require.resolve('dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf'),
+      ],
       defaultFontFamily: FONT_FAMILY,
     },
   });

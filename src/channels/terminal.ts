@@ -23,14 +23,18 @@ export interface Talk {
 }
 
 /** Runs until the person leaves; every answer shown is stored already. Returns the case's code once there is one. */
-export async function runTerminal(screen: Screen, talk: Talk, handle: Handle): Promise<string | null> {
+export async function runTerminal(
+  screen: Screen,
+  talk: Talk,
+  handle: (incoming: Incoming) => Promise<ReturnType<Handle>>,
+): Promise<string | null> {
   let answer = talk.last;
   for (;;) {
     const input = await screen.ask(answer?.ask?.choices ?? []);
     if (input === null) return answer?.caseId ?? null;
     const said = saidBy(input, answer);
     if (said === null) continue;
-    const handled = handle({ conversation: talk.conversation, from: talk.from, id: null, at: null, said });
+    const handled = await handle({ conversation: talk.conversation, from: talk.from, id: null, at: null, said });
     if (handled.ok) {
       answer = handled.answer;
       screen.show(answer.reply);

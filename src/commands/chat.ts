@@ -2,13 +2,15 @@
 import { randomUUID } from 'node:crypto';
 import { parseArgs } from 'node:util';
 import { plainScreen } from '../channels/plain.js';
+import { png } from '../channels/png.js';
 import { runTerminal, type Screen } from '../channels/terminal.js';
 import { wordsFor, type Knowledge, type Role } from '../knowledge/facts.js';
 import type { Answer } from '../message/outgoing.js';
+import type { NamedPicture } from '../pictures/picture.js';
 import { say } from '../reply/say.js';
 import type { Store } from '../store/store.js';
 import { UsageProblem } from './problem.js';
-import { wire } from './parts.js';
+import { wire, writeWhole } from './parts.js';
 import { readSettings } from './settings.js';
 
 export const help = `thawline chat [--role homeowner|technician] [--case CODE] [--db FILE]
@@ -25,7 +27,13 @@ export async function run(args: string[]): Promise<number> {
   if (values.role !== undefined && values.role !== 'homeowner' && values.role !== 'technician')
     throw new UsageProblem(`"${values.role}" is no role here: homeowner or technician`);
   const settings = readSettings(values.db);
-  const { knowledge, store, conversations } = wire(settings, CHANNEL, { greeted: true });
+  let drawn = Promise.resolve();
+  const onPicture = (path: string, { svg }: NamedPicture): void => {
+    drawn = png(svg)
+      .then((image) => writeWhole(path, image))
+      .catch((error: unknown) => void process.stderr.write(`${path} could not be written: ${String(error)}\n`));
+  };
+  const { knowledge, store, conversations } = wire(settings, CHANNEL, { greeted: true, onPicture });
   conversations.deliver();
   const full = process.stdin.isTTY && process.stdout.isTTY;
   const words = (key: string, slots = {}): string => say(knowledge, 'homeowner', key, slots);
@@ -47,9 +55,12 @@ export async function run(args: string[]): Promise<number> {
         ? `${say(knowledge, wordsFor(role), 'terminal.taken-up', { code: talk.conversation })}\n\n${talk.last.reply}`
         : greeting(knowledge, role, settings.contact),
     );
-    const code = await runTerminal(screen, { ...talk, from: { id: 'terminal', role } }, (incoming) =>
-      conversations.handle(incoming),
-    );
+    const code = await runTerminal(screen, { ...talk, from: { id: 'terminal', role } }, async (incoming) => {
+      const handled = conversations.handle(incoming);
+      // the answer tells where the picture is: first it has to be there
+      await drawn;
+      return handled;
+    });
     if (code) screen.show(say(knowledge, wordsFor(role), 'goodbye', { code }));
     return 0;
   } finally {

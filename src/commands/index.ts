@@ -10,6 +10,7 @@ const COMMANDS: Readonly<Record<string, { readonly line: string; readonly load: 
   chat: { line: 'the talk in the terminal', load: () => import('./chat.js') },
   stdio: { line: 'the talk as JSON lines', load: () => import('./stdio.js') },
   replay: { line: 'plays demo transcripts and checks what they expect', load: () => import('./replay.js') },
+  reading: { line: 'judges one reading, or says what to expect of it', load: () => import('./reading.js') },
   knowledge: { line: 'checks the knowledge folder', load: () => import('./knowledge.js') },
   export: { line: 'one case, whole', load: () => import('./export.js') },
   schema: { line: 'the JSON Schemas', load: () => import('./schema.js') },

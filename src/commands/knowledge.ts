@@ -5,6 +5,7 @@ import type { Knowledge } from '../knowledge/facts.js';
 import { hashOf } from '../knowledge/files.js';
 import { loadKnowledge, type SourceText } from '../knowledge/load.js';
 import { mistakeLine, type Mistake } from '../knowledge/mistake.js';
+import { mistakesOfReadings } from '../readings/needed.js';
 import { phraseProblems } from '../understand/check-phrases.js';
 import { readTexts, version } from './knowledge-folder.js';
 import { UsageProblem } from './problem.js';
@@ -21,7 +22,9 @@ export async function run(args: string[]): Promise<number> {
   if (positionals.length > 1) throw new UsageProblem('name one folder at the most');
   const texts = readTexts(positionals[0] ?? readSettings().overlay);
   const loaded = loadKnowledge(texts, hashOf(texts, version()));
-  const mistakes = loaded.ok ? phraseMistakes(loaded.knowledge, texts) : loaded.mistakes;
+  const mistakes = loaded.ok
+    ? [...phraseMistakes(loaded.knowledge, texts), ...readingMistakes(loaded.knowledge, texts)]
+    : loaded.mistakes;
   for (const m of mistakes) process.stderr.write(`${mistakeLine(m)}\n`);
   if (!loaded.ok || mistakes.length > 0) {
     process.stderr.write(`${mistakes.length} mistake(s) in ${new Set(mistakes.map((m) => m.file)).size} file(s)\n`);
@@ -42,6 +45,17 @@ function phraseMistakes(knowledge: Knowledge, texts: readonly SourceText[]): Mis
       problem: `${p.problem}: "${p.text}" (${p.where})`,
       mend: p.mend,
     };
+  });
+}
+
+/** What a judge lacks in the readings, at the line of the quantity it judges. */
+function readingMistakes(knowledge: Knowledge, texts: readonly SourceText[]): Mistake[] {
+  return mistakesOfReadings(knowledge).map((m) => {
+    const source = texts.find((t) => `knowledge/${t.path}` === m.file);
+    if (!source) return m;
+    const quantity = m.problem.split(':')[0] ?? '';
+    const line = source.text.split('\n').findIndex((l) => l.trim() === `${quantity}:`) + 1;
+    return { ...m, file: source.file, line: Math.max(line, 1) };
   });
 }
 

@@ -3,6 +3,7 @@ import { mkdirSync, renameSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { Conversations } from '../conversation.js';
 import type { Knowledge } from '../knowledge/facts.js';
+import type { NamedPicture } from '../pictures/picture.js';
 import { openStore, type Store } from '../store/store.js';
 import { loadFolder } from './knowledge-folder.js';
 import type { Settings } from './settings.js';
@@ -13,18 +14,29 @@ export interface Parts {
   readonly conversations: Conversations;
 }
 
-export function wire(settings: Settings, channel: string, options: { readonly greeted?: boolean } = {}): Parts {
+interface Options {
+  readonly greeted?: boolean;
+  /** a channel that can show a file takes pictures as PNG beside the store */
+  readonly onPicture?: (path: string, picture: NamedPicture) => void;
+}
+
+export function wire(settings: Settings, channel: string, { greeted = false, onPicture }: Options = {}): Parts {
   const knowledge = loadFolder(settings.overlay);
   const store = openStore(settings.db);
   const pages = join(dirname(settings.db), 'pages');
   const pagePath = (caseId: string): string => join(pages, `${caseId}.md`);
+  const picturePath = (caseId: string, name: string): string =>
+    join(dirname(settings.db), 'pictures', `${caseId}-${name}.png`);
   const conversations = new Conversations(knowledge, store, {
     channel,
     contact: settings.contact,
     units: settings.units,
-    greeted: options.greeted ?? false,
+    greeted,
     pagePath,
     writePage: (caseId, page) => writeWhole(pagePath(caseId), page),
+    ...(onPicture
+      ? { picturePath, onPicture: (caseId, picture) => onPicture(picturePath(caseId, picture.name), picture) }
+      : {}),
     onTrouble: (what, error, caseId) => {
       process.stderr.write(
         `case ${caseId}: ${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
@@ -34,8 +46,8 @@ export function wire(settings: Settings, channel: string, options: { readonly gr
   return { knowledge, store, conversations };
 }
 
-/** A page is there whole or not at all. */
-function writeWhole(path: string, text: string): void {
+/** A page or a picture is there whole or not at all. */
+export function writeWhole(path: string, text: string | Uint8Array): void {
   mkdirSync(dirname(path), { recursive: true });
   const draft = `${path}.${process.pid}`;
   writeFileSync(draft, text, { mode: 0o600 });

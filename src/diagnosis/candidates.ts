@@ -1,6 +1,6 @@
 /** Which steps could be taken next and what each costs: not answered, applicable, and allowed by whoever judges safety. */
 import type { CaseState } from '../case/state.js';
-import type { Knowledge, Step } from '../knowledge/facts.js';
+import type { Finding, Knowledge, Step, Watch } from '../knowledge/facts.js';
 import { readingId } from '../case/state.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { Candidate } from './plan.js';
@@ -36,7 +36,7 @@ export function candidatesOf(
       continue;
     const before = appliesTo(knowledge, state, step);
     if (before.kind === 'shut') continue;
-    const after = step.needs.after.filter((id) => !isAnswered(state, id));
+    const after = step.needs.after.filter((id) => !isAnswered(state, id) && makesSense(knowledge, state, id));
     const safety = gate(step);
     if (safety.kind === 'shut') continue;
     let minutes = step.minutes + effort + step.waitHours * costs.waitHour;
@@ -47,12 +47,37 @@ export function candidatesOf(
       if (!opened.has(name)) opens.set(name, knowledge.access.get(name)?.minutes ?? 0);
     out.push({ step, minutes, opens, after });
   }
-  return out;
+  return [...out, ...watches(knowledge, state, effort)];
 }
+
+/** What a person did not know but could find out by doing something and watching: a thaw, and what comes back. */
+function watches(knowledge: Knowledge, state: CaseState, effort: number): Candidate[] {
+  return [...knowledge.findings.values()].flatMap((finding) => {
+    const { watch } = finding;
+    const known = state.facts[finding.id];
+    const asked = state.asked[finding.id] ?? 0;
+    if (!watch?.roles.includes(state.role) || !known?.notSure || asked >= MOST_TIMES) return [];
+    const minutes = watch.minutes + effort + watch.waitHours * knowledge.costs.waitHour;
+    return [{ step: watchStep(finding, watch), minutes, opens: new Map<string, number>(), after: [] }];
+  });
+}
+
+const watchStep = (finding: Finding, { ask, minutes, waitHours }: Watch): Step => ({
+  ...finding,
+  ask,
+  minutes,
+  waitHours,
+});
 
 /** Whether something is known of a step, usable or not. */
 const isAnswered = (state: CaseState, id: string): boolean =>
   (state.facts[id] !== undefined && !state.facts[id].notSure) || state.readings.some((r) => readingId(r) === id);
+
+/** What does not apply to this unit need not come first. */
+function makesSense(knowledge: Knowledge, state: CaseState, id: string): boolean {
+  const step = knowledge.steps.get(id);
+  return step !== undefined && appliesTo(knowledge, state, step).kind !== 'shut';
+}
 
 function isKnown(state: CaseState, step: Step, useless: ReadonlySet<string>): boolean {
   if (step.about === 'finding') return state.facts[step.id] !== undefined;

@@ -36,13 +36,14 @@ function build(knowledge: Knowledge): Model {
   const faults = knowledge.faultIds;
   const share = faults.map((id) => (knowledge.faults.get(id)?.share.value ?? 0) / 100);
   const concludable = faults.map((id) => knowledge.faults.get(id)?.concludable ?? false);
+  const contexts = [...knowledge.findings.values()].filter((f) => f.kind === 'context' && !f.many);
   const hypotheses: Hypothesis[] = faults.map((_, a) => ({ a, b: -1 }));
   const prior = [...share];
   for (let a = 0; a < faults.length; a += 1)
     for (let b = a + 1; b < faults.length; b += 1)
       if (concludable[a] && concludable[b]) {
         hypotheses.push({ a, b });
-        prior.push(knowledge.costs.pairs * (share[a] ?? 0) * (share[b] ?? 0));
+        prior.push(knowledge.costs.pairs * (share[a] ?? 0) * (share[b] ?? 0) * meet(contexts, a, b));
       }
   const total = prior.reduce((sum, p) => sum + p, 0);
   const cache = new Map<string, Float64Array[]>();
@@ -58,6 +59,22 @@ function build(knowledge: Knowledge): Model {
       return rows;
     },
   };
+}
+
+/** How far two faults can meet in one unit: a timer's and a control board's never do. At most 1. */
+function meet(contexts: readonly Step[], a: number, b: number): number {
+  return contexts.reduce((product, { table }) => {
+    const one = table?.rows[a];
+    const two = table?.rows[b];
+    if (!table || !one || !two) return product;
+    return (
+      product *
+      Math.min(
+        1,
+        table.base.reduce((sum, p0, v) => sum + (one[v]! * two[v]!) / p0, 0),
+      )
+    );
+  }, 1);
 }
 
 function chancesOf(step: Step, hypotheses: readonly Hypothesis[]): Float64Array[] {

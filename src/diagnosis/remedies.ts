@@ -43,6 +43,9 @@ function build(knowledge: Knowledge, model: Model, words: Words): Decision[] {
     if (remedy === null) continue;
     const mends = remedyOf.map((r) => r === remedy);
     const own = costs.remedy(remedy, words);
+    // in vain at home a seal washed costs less than a day's thaw; a technician has to come again whatever was done
+    const wrong =
+      words === 'homeowner' ? Math.min(costs.wrong[words], 2 * own + costs.wrongAtLeast) : costs.wrong[words];
     const reaches = mends.some((m, i) => m && licensed[i]);
     const who = comes[mends.indexOf(true)] ?? null;
     // a technician who comes for another cause mends this one too, if need be on a second trip
@@ -50,7 +53,7 @@ function build(knowledge: Knowledge, model: Model, words: Words): Decision[] {
       const missed = licensed[i] && !reaches ? costs.licensedMissed : 0;
       if (who === 'appliance-technician' && comes[i] === who) return costs.otherPart + missed;
       if (who === 'appliance-technician' && comes[i] === null) return missed;
-      return costs.wrong[words] + (costOf[i] ?? 0) + missed;
+      return wrong + (costOf[i] ?? 0) + missed;
     };
     const loss = Float64Array.from(model.hypotheses, ({ a, b }) => {
       const left = (b < 0 ? [a] : [a, b]).filter((i) => !mends[i]);

@@ -6,6 +6,8 @@ import { bulleted, percent, say, sureness, type Slots } from '../reply/say.js';
 import type { QuantityName } from '../knowledge/facts.js';
 
 const WORDS = 'technician';
+/** A cause less likely than this is no news on a page read in half a minute. */
+const LEAST_SHOWN = 0.05;
 
 export function pageOf(knowledge: Knowledge, e: Escalation, units: 'us' | 'si'): string {
   const t = (key: string, slots: Slots = {}): string => say(knowledge, WORDS, `page.${key}`, slots);
@@ -29,7 +31,7 @@ export function pageOf(knowledge: Knowledge, e: Escalation, units: 'us' | 'si'):
   out.push(
     ...block('causes', [
       ...e.assessment.ranking
-        .filter((r) => r.probability >= 0.01)
+        .filter((r) => r.probability >= LEAST_SHOWN)
         .map((r) =>
           t('cause', {
             cause: faultName(knowledge, WORDS, r.fault),

@@ -4,7 +4,7 @@
  */
 import type { CaseState } from '../case/state.js';
 import { valueOf } from '../case/look.js';
-import type { Knowledge, Step } from '../knowledge/facts.js';
+import { wordsFor, type Knowledge, type Step } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { Escalation } from '../message/outgoing.js';
 import { factInWords, faultName, labelOf, measuredInWords, nameOf } from '../reply/names.js';
@@ -53,7 +53,7 @@ export function escalationOf(knowledge: Knowledge, state: CaseState, g: Gathered
       hazards,
       powerOff: stateOf(valueOf(state, F.power), ['off'], ['on']),
       waterOff: stateOf(valueOf(state, F.water), ['off', 'not-connected'], ['on']),
-      toldNotToDo: hazards.flatMap((h) => knowledge.hazards.get(h.hazard)?.not[WORDS] ?? []),
+      toldNotToDo: hazards.flatMap((h) => knowledge.hazards.get(h.hazard)?.not[wordsFor(state.role)] ?? []),
     },
     background: backgroundOf(knowledge, state, g.caseId),
     assessment: {
@@ -67,7 +67,7 @@ export function escalationOf(knowledge: Knowledge, state: CaseState, g: Gathered
       notChecked: g.notChecked.slice(0, MOST_NOT_CHECKED).map((s) => ({
         finding: s.about === 'finding' ? s.id : null,
         reading: s.about === 'reading' ? s.id : null,
-        text: s.name[WORDS],
+        text: s.ask[WORDS].question,
       })),
       conflicts: g.conflicts.map((c) => {
         const [one, other] = [c.one, c.other].map((o) => (o ? observationInWords(knowledge, state, o, units) : ''));

@@ -37,6 +37,14 @@ export function buildFacts(files: Files, hash: string): Knowledge {
       healthy: data.healthy ? data.values.indexOf(data.healthy) : -1,
       planned: !data.neverPlanned,
       table: table(data.likelihood, data.values, data.many),
+      watch: data.watch
+        ? {
+            ask: data.watch.ask,
+            minutes: data.watch.minutes.value,
+            waitHours: data.watch.wait.value,
+            roles: data.watch.roles,
+          }
+        : null,
       choices: data.choices,
       says: data.says,
       yieldsTo: data.yieldsTo,
@@ -100,6 +108,9 @@ export function buildFacts(files: Files, hash: string): Knowledge {
     words: new Map(files.words.flatMap((p) => Object.entries(p.data).map(([key, w]) => [key, bothOf(w)] as const))),
     curves: new Map(files.curves.map((p) => [p.data.id, p.data])),
     units: new Map(files.units.map((p) => [p.data.id, p.data])),
+    places: files['places.yaml'].data,
+    defrost: files['defrost.yaml'].data,
+    waits: files['waits.yaml'].data,
     sources: new Map(Object.entries(files['sources.yaml'].data)),
   });
 }
@@ -140,6 +151,7 @@ function costsOf(text: Files['costs.yaml']['data']): Costs {
       return entry.value;
     },
     wrong: { homeowner: text.wrong.homeowner.value, technician: text.wrong.technician.value },
+    wrongAtLeast: text.wrongAtLeast.value,
     otherPart: text.otherPart.value,
     handOver: { homeowner: text.handOver.homeowner.value, technician: text.handOver.technician.value },
     licensedMissed: text.licensedMissed.value,
@@ -147,6 +159,7 @@ function costsOf(text: Files['costs.yaml']['data']): Costs {
     perQuestion: text.perQuestion.value,
     tiresAfter: text.tiresAfter.value,
     mostQuestions: text.mostQuestions.value,
+    sureEnough: text.sureEnough.value,
     pairs: text.pairs.value,
     repeatedWitness: text.repeatedWitness.value,
     repairWorks: text.repairWorks.value,

@@ -6,7 +6,9 @@ import type { z } from 'zod';
 import type * as schema from './schema.js';
 import type { BothLines, BothWords, Conditions, Needs, Phrases } from './schema.js';
 import type { curveFile } from './curve-schema.js';
+import type { defrostFile, placesFile } from './frost-schema.js';
 import type { unitFile } from './unit-schema.js';
+import type { waitsFile } from './waits-schema.js';
 
 export type Role = 'homeowner' | 'technician' | 'senior';
 /** Whose words: a senior reads what a technician reads. */
@@ -19,6 +21,9 @@ type Topic = z.output<typeof schema.topicFile>;
 type Quantity = z.output<typeof schema.quantity>;
 export type Curve = z.output<typeof curveFile>;
 export type UnitFamily = z.output<typeof unitFile>;
+type Places = z.output<typeof placesFile>;
+type Defrost = z.output<typeof defrostFile>;
+type Waits = z.output<typeof waitsFile>;
 
 /** P(value | fault): one row a fault, in the order of `Knowledge.faultIds`; `base` is the row of a cause elsewhere. */
 export interface Table {
@@ -54,8 +59,17 @@ export interface Ask {
   readonly how: readonly string[];
 }
 
+/** How an answer can still be had when the person does not know it: something to do, then to watch. */
+export interface Watch {
+  readonly ask: Step['ask'];
+  readonly minutes: number;
+  readonly waitHours: number;
+  readonly roles: readonly Role[];
+}
+
 export interface Finding extends Step {
   readonly about: 'finding';
+  readonly watch: Watch | null;
   readonly choices: Readonly<Record<string, BothWords>>;
   readonly says: Readonly<Record<string, Phrases>>;
   /** findings over whose phrases one of these counts for nothing */
@@ -93,6 +107,7 @@ export interface Costs {
   /** minutes of effort, money counted in */
   readonly remedy: (remedy: string, words: Words) => number;
   readonly wrong: Readonly<Record<Words, number>>;
+  readonly wrongAtLeast: number;
   readonly otherPart: number;
   readonly handOver: Readonly<Record<Words, number>>;
   readonly licensedMissed: number;
@@ -100,6 +115,7 @@ export interface Costs {
   readonly perQuestion: number;
   readonly tiresAfter: number;
   readonly mostQuestions: number;
+  readonly sureEnough: number;
   readonly pairs: number;
   readonly repeatedWitness: number;
   readonly repairWorks: number;
@@ -116,8 +132,10 @@ export interface Witness {
 export interface Concept {
   readonly words: readonly string[];
   readonly not: readonly string[];
-  /** hours */
-  readonly lasts?: { readonly from: number; readonly to: number; readonly ago: boolean } | undefined;
+  /** any stretch of time that was said, in hours, by how it was said */
+  readonly lasts?:
+    | { readonly from: number; readonly to: number; readonly how: readonly ('plain' | 'ago' | 'for' | 'rate')[] }
+    | undefined;
 }
 export type Concepts = ReadonlyMap<string, Concept>;
 
@@ -139,6 +157,12 @@ export interface Knowledge {
   readonly concepts: Concepts;
   readonly words: ReadonlyMap<string, BothWords>;
   readonly curves: ReadonlyMap<string, Curve>;
+  /** how much frost a place has room for, and what a thaw takes */
+  readonly places: Places;
+  /** what one defrost can melt, and when the next comes */
+  readonly defrost: Defrost;
+  /** how long an escalation and a quiet case may wait */
+  readonly waits: Waits;
   readonly units: ReadonlyMap<string, UnitFamily>;
   readonly sources: ReadonlyMap<string, { readonly title: string; readonly where: string; readonly read: string }>;
 }

@@ -7,10 +7,12 @@ import { buildFacts } from './build.js';
 import { crossCheck } from './check/index.js';
 import { curveFile } from './curve-schema.js';
 import type { Knowledge } from './facts.js';
+import { defrostFile, placesFile } from './frost-schema.js';
 import type { Mistake } from './mistake.js';
 import { parseFile, type Parsed } from './parse.js';
 import * as schema from './schema.js';
 import { unitFile } from './unit-schema.js';
+import { waitsFile } from './waits-schema.js';
 
 /** One text of the folder: `path` inside it, `file` as it is named in a mistake. */
 export interface SourceText {
@@ -37,6 +39,9 @@ const SINGLE = {
   'witnesses.yaml': schema.witnessesFile,
   'scale.yaml': schema.scaleFile,
   'sources.yaml': schema.sourcesFile,
+  'places.yaml': placesFile,
+  'defrost.yaml': defrostFile,
+  'waits.yaml': waitsFile,
 } as const;
 
 type EntriesOf<S extends z.ZodType> = Parsed<z.output<S>>[];
@@ -56,6 +61,9 @@ export interface Files {
   'witnesses.yaml': Parsed<z.output<typeof schema.witnessesFile>>;
   'scale.yaml': Parsed<z.output<typeof schema.scaleFile>>;
   'sources.yaml': Parsed<z.output<typeof schema.sourcesFile>>;
+  'places.yaml': Parsed<z.output<typeof placesFile>>;
+  'defrost.yaml': Parsed<z.output<typeof defrostFile>>;
+  'waits.yaml': Parsed<z.output<typeof waitsFile>>;
 }
 
 export type Loaded =

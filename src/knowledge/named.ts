@@ -16,6 +16,8 @@ export const NEEDED_FINDINGS = {
   freezer: 'cooling.freezer',
   freshFood: 'cooling.fresh-food',
   onset: 'frost.onset',
+  frostPlace: 'frost.location',
+  frostKind: 'frost.kind',
   room: 'usage.room',
 } as const;
 

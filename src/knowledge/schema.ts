@@ -87,6 +87,15 @@ export const findingFile = z.strictObject({
   choices: z.record(id, bothWords),
   /** asked only as a precondition or after advice, never for its own sake */
   neverPlanned: z.boolean().default(false),
+  /** how the answer can still be had when the person does not know it: something to do, then to watch (a thaw) */
+  watch: z
+    .strictObject({
+      ask: asks,
+      minutes,
+      wait: z.strictObject({ value: z.number().positive(), unit: z.literal('h'), ...source }),
+      roles: z.array(z.enum(['homeowner', 'technician', 'senior'])).min(1),
+    })
+    .optional(),
   likelihood: likelihood.optional(),
   says: z.record(id, phrases),
   /** findings whose phrase says nothing of this one where it stands over one of this one's ("ice at the bottom of the coil") */
@@ -179,9 +188,18 @@ export const conceptsFile = z.record(
   z.strictObject({
     words: z.array(line).min(1),
     not: z.array(line).default([]),
-    /** any stretch of time that was said, from this many hours to below that many; `ago`: only those that lie back */
+    /**
+     * any stretch of time that was said, from this many hours to below that many: "three days", "three days ago", "for
+     * three days", or how often ("every three days")
+     */
     lasts: z
-      .strictObject({ from: z.number(), to: z.number(), unit: z.literal('h'), ago: z.boolean().default(false), ...source })
+      .strictObject({
+        from: z.number(),
+        to: z.number(),
+        unit: z.literal('h'),
+        how: z.array(z.enum(['plain', 'ago', 'for', 'rate'])).default(['plain']),
+        ...source,
+      })
       .optional(),
   }),
 );
@@ -207,6 +225,8 @@ export const costsFile = z.strictObject({
   remedies: z.record(id, z.strictObject({ homeowner: minutes.optional(), technician: minutes.optional() })),
   /** what a wrong remedy costs on top: time lost, part bought, the talk taken up again */
   wrong: z.strictObject({ homeowner: minutes, technician: minutes }),
+  /** the least that a wrong remedy costs on top, beside twice its own minutes; never more than `wrong` */
+  wrongAtLeast: minutes,
   /** a technician who comes prepared for another cause: the second trip for the right part */
   otherPart: minutes,
   /** handing over without knowing the cause */
@@ -219,6 +239,8 @@ export const costsFile = z.strictObject({
   perQuestion: minutes,
   /** people tire: after so many questions the next one costs twice its effort, and so on */
   tiresAfter: quantity,
+  /** a visit for one cause is only named so from this chance on; below it is a hand-over without a cause */
+  sureEnough: quantity,
   /** after so many it decides with what it has */
   mostQuestions: quantity,
   /** how likely two faults hold together: their shares multiplied, times this */

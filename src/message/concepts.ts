@@ -2,7 +2,7 @@
  * Where the concepts of the knowledge folder stand in a text: a name for many words, or for every stretch of time of a
  * certain length. Where an entry of a concept's `not` list stands over the words, they mean something else.
  */
-import type { Concepts } from '../knowledge/facts.js';
+import type { Concept, Concepts } from '../knowledge/facts.js';
 import { EMPTY, tokenise, type Token } from './text.js';
 
 /** A concept that begins at some token, and the token it ends at. */
@@ -18,13 +18,17 @@ interface Entry {
   readonly not: boolean;
 }
 
-/** A stretch of time that was said: hours, its tokens, and whether it lies back ("three days ago"). */
+/**
+ * A stretch of time that was said, with its tokens. How: plain ("three days"), one that lies back ("three days ago"),
+ * one that something lasts ("for three days"), or how often ("every three days", "twice a week": the hours between).
+ */
 export interface Stretch {
   readonly hours: number;
   readonly from: number;
   readonly to: number;
-  readonly ago: boolean;
+  readonly how: StretchHow;
 }
+export type StretchHow = NonNullable<Concept['lasts']>['how'][number];
 
 export interface ConceptIndex {
   readonly entries: ReadonlyMap<string, readonly Entry[]>;
@@ -32,7 +36,7 @@ export interface ConceptIndex {
     readonly concept: string;
     readonly from: number;
     readonly to: number;
-    readonly ago: boolean;
+    readonly how: readonly StretchHow[];
   }[];
 }
 
@@ -42,11 +46,11 @@ function whole(concepts: Concepts): ConceptIndex {
   let index = indexes.get(concepts);
   if (!index) {
     const entries = new Map<string, Entry[]>();
-    const stretches: { concept: string; from: number; to: number; ago: boolean }[] = [];
+    const stretches: { concept: string; from: number; to: number; how: readonly StretchHow[] }[] = [];
     for (const [concept, { words, not, lasts }] of concepts) {
       for (const entry of words) addEntry(entries, concept, entry, false);
       for (const entry of not) addEntry(entries, concept, entry, true);
-      if (lasts) stretches.push({ concept, from: lasts.from, to: lasts.to, ago: lasts.ago });
+      if (lasts) stretches.push({ concept, from: lasts.from, to: lasts.to, how: lasts.how });
     }
     indexes.set(concepts, (index = { entries, stretches }));
   }
@@ -96,7 +100,7 @@ export function conceptSpots(
   });
   for (const s of stretches)
     for (const range of index.stretches)
-      if (s.ago === range.ago && s.hours >= range.from && s.hours < range.to)
+      if (range.how.includes(s.how) && s.hours >= range.from && s.hours < range.to)
         spots[s.from]?.push({ concept: range.concept, end: s.to });
   if (barred.length === 0) return spots;
   return spots.map((here, i) =>

@@ -18,7 +18,7 @@ const expected = z.union([
   z.strictObject({ state: z.enum(['closed', 'open', 'either']) }),
 ]);
 
-const readingOut = z.strictObject({
+export const readingOut = z.strictObject({
   part: z.string(),
   quantity: z.string(),
   value: z.union([z.number(), z.enum(['OL', 'closed', 'open'])]),

@@ -72,4 +72,4 @@ function elementsOf(piece: string, content: number, wide: boolean): Element[] {
 
 /** The words that a phrase names itself, for the speller. */
 export const wordsOf = (phrase: string): string[] =>
-  tokenise(phrase.replaceAll(/<[^>]*>|\.\.\.|[|&=~]/g, ' ')).map((t) => t.word);
+  tokenise(phrase.replaceAll(/<[^>]*>|\.\.\.|[|&=~?]/g, ' ')).map((t) => t.word);

@@ -15,6 +15,9 @@ interface Phrase<T> {
   readonly parts: readonly (readonly Element[])[];
 }
 
+/** Tokens taken one element after the other, first and last of each. */
+export type Taken = readonly { readonly from: number; readonly to: number }[];
+
 export interface Match<T> {
   readonly owner: T;
   readonly phrase: string;
@@ -22,8 +25,10 @@ export interface Match<T> {
   readonly from: number;
   readonly to: number;
   readonly negated: boolean;
-  /** how many words of the text it took */
+  /** how many words of the text it stretches over */
   readonly weight: number;
+  /** the tokens that its own words took, in order */
+  readonly taken: Taken;
 }
 
 export interface ReadText {
@@ -39,6 +44,8 @@ export interface Matcher<T> {
 
 const FILLER_GAP = 3;
 const WIDE_GAP = 7;
+/** so many elements together are no accident, whatever stands between them */
+const TELLING = 3;
 /** tokens between two parts that may come in either order */
 const APART = 8;
 
@@ -65,9 +72,6 @@ interface View {
   /** commas are no barrier: nothing may be missed */
   readonly loose: boolean;
 }
-
-/** The tokens that the elements of a part took, in order. */
-type Taken = readonly { readonly from: number; readonly to: number }[];
 
 /** `loose`: a phrase may cross commas freely, for a listener that must not miss anything. */
 export function matcherFor<T>(
@@ -128,9 +132,9 @@ function whereFrom(
   parts: readonly (readonly Element[])[],
   i: number,
   view: View,
-): { from: number; to: number; negated: boolean } | null {
+): { from: number; to: number; negated: boolean; taken: Taken } | null {
   const first = parts[0] ?? [];
-  let taken = partAt(first, 0, i, view);
+  let taken: Taken | null = partAt(first, 0, i, view);
   if (!taken) return null;
   for (const part of parts.slice(1)) {
     const other = nearestPart(part, taken, view);
@@ -139,11 +143,13 @@ function whereFrom(
   }
   const from = taken[0]?.from ?? i;
   const to = Math.max(...taken.map((t) => t.to));
+  const inside = (j: number): boolean => taken.some((t) => t.from <= j && j <= t.to);
   let negators = 0;
   for (let j = from; j <= to; j += 1)
-    if (view.tokens[j]?.negator && negates(view.tokens, j) && !taken.some((t) => t.from <= j && j <= t.to))
+    if (view.tokens[j]?.negator && negates(view.tokens, j) && !inside(j) && (!view.loose || inside(j + 1) || inside(j + 2)))
       negators += 1;
-  return { from, to, negated: isNegated(view.tokens, from, to) !== (negators % 2 === 1) };
+  const negated = view.loose ? negators > 0 : negators % 2 === 1;
+  return { from, to, negated: isNegated(view.tokens, from, to) !== negated, taken };
 }
 
 function nearestPart(part: readonly Element[], taken: Taken, view: View): Taken | null {
@@ -155,7 +161,13 @@ function nearestPart(part: readonly Element[], taken: Taken, view: View): Taken 
       if (view.tokens[j]?.clause !== clause) continue;
       const found = partAt(part, 0, j, view);
       if (!found || found.some((f) => taken.some((t) => f.from <= t.to && t.from <= f.to))) continue;
-      if (crosses([...taken, ...found].sort((a, b) => a.from - b.from), view)) return found;
+      if (
+        crosses(
+          [...taken, ...found].sort((a, b) => a.from - b.from),
+          view,
+        )
+      )
+        return found;
     }
   return null;
 }
@@ -174,10 +186,7 @@ function partAt(part: readonly Element[], k: number, i: number, view: View): Tak
     for (let j = end + 1, gap = 0; j < tokens.length && gap < reach; j += 1, gap += 1) {
       if (tokens[j]?.clause !== clause) break;
       const rest = partAt(part, k + 1, j, view);
-      if (rest) {
-        const taken = [here, ...rest];
-        if (crosses(taken, view)) return taken;
-      }
+      if (rest && (k > 0 || crosses([here, ...rest], view))) return [here, ...rest];
       if (!next.wide && !tokens[j]?.filler) break;
     }
   }
@@ -185,11 +194,12 @@ function partAt(part: readonly Element[], k: number, i: number, view: View): Tak
 }
 
 /**
- * Whether the words taken belong together across commas and "and the": true where, of two neighbouring segments, one
- * holds nothing else ("at the back, thick ice"; but not "the wall is clean, the floor iced").
+ * Whether the words taken belong together across commas and "and the": true where there are three of them in order, or
+ * where, of two neighbouring segments, one holds nothing else ("at the back, thick ice"; but not "the wall is clean,
+ * the floor iced").
  */
-function crosses(taken: Taken, view: View): boolean {
-  if (view.loose) return true;
+function crosses(taken: Taken, view: View, telling = TELLING): boolean {
+  if (view.loose || taken.length >= telling) return true;
   const { tokens } = view;
   for (let k = 1; k < taken.length; k += 1) {
     const before = taken[k - 1];
@@ -205,8 +215,7 @@ function crosses(taken: Taken, view: View): boolean {
 
 /** Whether the segment around token `at` holds no telling word that was not taken. */
 function isAllTaken(segment: number | undefined, at: number, taken: Taken, { tokens }: View): boolean {
-  const other = (j: number): boolean =>
-    !(tokens[j]?.filler ?? true) && !taken.some((t) => t.from <= j && j <= t.to);
+  const other = (j: number): boolean => !(tokens[j]?.filler ?? true) && !taken.some((t) => t.from <= j && j <= t.to);
   for (let j = at; tokens[j]?.segment === segment; j -= 1) if (other(j)) return false;
   for (let j = at + 1; tokens[j]?.segment === segment; j += 1) if (other(j)) return false;
   return true;

@@ -134,7 +134,9 @@ const BREAKS = new Set([
 /** After "and": a new statement begins ("and the fridge is fine"). "It" and "they" speak of the same thing still. */
 const NEW_SUBJECT = new Set('the a an my our his her their there i we he she this these now then'.split(' '));
 /** After a comma: the same statement goes on ("the seal, it is torn"). */
-const GOES_ON = new Set('it they which all and or nor also even especially mostly mainly completely totally'.split(' '));
+const GOES_ON = new Set(
+  'it they which all and or nor also even especially mostly mainly completely totally'.split(' '),
+);
 
 const stems = new Map<string, string>();
 const MAX_STEMS = 50_000;

@@ -12,6 +12,11 @@ export interface Picture {
   readonly alt: string;
 }
 
+/** A picture with what it shows, for the name of its file. */
+export interface NamedPicture extends Picture {
+  readonly name: 'frost' | 'sensor';
+}
+
 /** The words of a picture: the wording of a key of the knowledge folder, its {placeholders} filled in. */
 export type PictureWords = (key: string, fill?: Readonly<Record<string, string>>) => string;
 

@@ -180,5 +180,5 @@ function markOf({ rating }: ReadingIn, reading: Reading, mark: Mark): Mark | Ref
   return possible ? mark : refuse('reading.mark', `no thermostat is marked ${mark.mark.join('-')}`);
 }
 
-const isBetween = (value: number, limits: readonly [number, number] | undefined): boolean =>
-  limits !== undefined && value >= limits[0] && value <= limits[1];
+const isBetween = (value: number, range: readonly [number, number] | undefined): boolean =>
+  range !== undefined && value >= range[0] && value <= range[1];

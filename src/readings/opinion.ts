@@ -41,7 +41,7 @@ export interface Opinion {
 }
 
 /** A value for a place in a sentence; a plain number is shown with one decimal. */
-export interface Named {
+interface Named {
   readonly value: number;
   readonly as: QuantityName | 'number';
 }

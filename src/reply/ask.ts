@@ -1,10 +1,19 @@
 /** The one thing asked next, with its words and its choices. */
 import type { Question } from '../case/events.js';
 import type { CaseState } from '../case/state.js';
-import type { Knowledge, Words } from '../knowledge/facts.js';
+import type { Ask, Knowledge, Words } from '../knowledge/facts.js';
 import type { AskOut } from '../message/outgoing.js';
 import { faultName, labelOf, nameOf } from './names.js';
 import { say } from './say.js';
+
+/** In a question's `value`: not known, and to be found out by doing something and watching. */
+export const WATCH = 'watch';
+
+/** The words of a question's step: its own, or those of what has to be watched first. */
+export function asksOf(knowledge: Knowledge, words: Words, q: Question): Ask | null {
+  const watch = q.value === WATCH && q.finding ? knowledge.findings.get(q.finding)?.watch : null;
+  return (watch ?? knowledge.steps.get(q.finding ?? q.reading ?? ''))?.ask[words] ?? null;
+}
 
 /** Why this step, as the planner found it. */
 export interface Reason {
@@ -34,8 +43,8 @@ export function askOut(
 
 function textOf(knowledge: Knowledge, words: Words, q: Question, state: CaseState): string {
   if (q.about) return aboutText(knowledge, words, q, state);
-  const step = knowledge.steps.get(q.finding ?? q.reading ?? '');
-  if (!step) throw new Error(`nothing is asked by ${q.finding ?? q.reading ?? 'this question'}`);
+  const asks = asksOf(knowledge, words, q);
+  if (!asks) throw new Error(`nothing is asked by ${q.finding ?? q.reading ?? 'this question'}`);
   if (q.kind === 'confirm' && q.finding) {
     const slots = {
       name: nameOf(knowledge, words, q.finding),
@@ -44,7 +53,7 @@ function textOf(knowledge: Knowledge, words: Words, q: Question, state: CaseStat
     };
     return say(knowledge, words, q.was ? 'confirm-change' : 'confirm-value', slots);
   }
-  return step.ask[words].question;
+  return asks.question;
 }
 
 function aboutText(knowledge: Knowledge, words: Words, q: Question, state: CaseState): string {
@@ -59,8 +68,7 @@ function whyOf(knowledge: Knowledge, words: Words, q: Question, reason: Reason |
   if (q.about === 'degrees') return say(knowledge, words, 'degrees.why');
   if (q.about) return say(knowledge, words, 'hazard.take-back.why');
   if (q.kind === 'confirm') return say(knowledge, words, 'confirm.why');
-  const step = knowledge.steps.get(q.finding ?? q.reading ?? '');
-  const sentences = [step?.ask[words].why ?? ''];
+  const sentences = [asksOf(knowledge, words, q)?.why ?? ''];
   if (reason?.tells && words === 'technician') {
     const [one, other] = reason.tells;
     sentences.push(

@@ -11,7 +11,14 @@ import { conclusionParagraphs } from './conclusion.js';
 export type Part =
   | { readonly say: 'text'; readonly key: string; readonly slots?: Readonly<Record<string, string | number>> }
   | { readonly say: 'note'; readonly text: string }
-  | { readonly say: 'hazard'; readonly hazard: string; readonly level: 'stop' | 'caution'; readonly asked: boolean }
+  | {
+      readonly say: 'hazard';
+      readonly hazard: string;
+      readonly level: 'stop' | 'caution';
+      readonly asked: boolean;
+      /** said in full before: only the first steps again */
+      readonly brief: boolean;
+    }
   | {
       readonly say: 'facts';
       readonly facts: readonly {
@@ -23,7 +30,7 @@ export type Part =
   | { readonly say: 'changed'; readonly finding: string; readonly was: string; readonly now: string | null }
   | { readonly say: 'reading'; readonly judged: Judged }
   | { readonly say: 'topic'; readonly topic: string }
-  | { readonly say: 'how'; readonly step: string | null }
+  | { readonly say: 'how'; readonly lines: readonly string[] }
   | {
       readonly say: 'known';
       readonly facts: readonly {
@@ -69,6 +76,8 @@ function paragraphsOf(knowledge: Knowledge, words: Words, units: 'us' | 'si', pa
       const hazard = knowledge.hazards.get(part.hazard);
       if (!hazard) return [];
       const lead = t(part.level === 'stop' ? 'hazard.lead' : 'hazard.caution', { name: hazard.name[words] });
+      if (part.brief)
+        return [`${lead}\n${numbered(knowledge, words, hazard.now[words].slice(0, BRIEF))}`, t('hazard.rest')];
       const not = hazard.not[words].map((text) => t('hazard.not', { text }));
       return [
         `${lead}\n${numbered(knowledge, words, hazard.now[words])}`,
@@ -104,10 +113,8 @@ function paragraphsOf(knowledge: Knowledge, words: Words, units: 'us' | 'si', pa
     }
     case 'topic':
       return [knowledge.topics.get(part.topic)?.answer[words].join(' ') ?? ''];
-    case 'how': {
-      const lines = part.step ? (knowledge.steps.get(part.step)?.ask[words].how ?? []) : [];
-      return lines.length ? [`${t('how.lead')}\n${numbered(knowledge, words, lines)}`] : [t('how.nothing')];
-    }
+    case 'how':
+      return part.lines.length ? [`${t('how.lead')}\n${numbered(knowledge, words, part.lines)}`] : [t('how.nothing')];
     case 'known': {
       if (part.facts.length === 0) return [t('known.nothing')];
       const items = part.facts.map((f) => factInWords(knowledge, words, f.finding, { ...f, notSure: false }));
@@ -130,6 +137,9 @@ function paragraphsOf(knowledge: Knowledge, words: Words, units: 'us' | 'si', pa
       return part.how.length ? [`${part.text}\n${bulleted(knowledge, words, part.how)}`] : [part.text];
   }
 }
+
+/** How many of a hazard's steps are said again while it stands. */
+const BRIEF = 2;
 
 function handOver(
   t: (key: string, slots?: Readonly<Record<string, string | number>>) => string,

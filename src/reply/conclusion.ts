@@ -3,13 +3,14 @@ import type { Knowledge, Words } from '../knowledge/facts.js';
 import type { Conclusion } from '../message/outgoing.js';
 import { bulleted, list, numbered, percent, say, sureness } from './say.js';
 
-/** `systemProbability`: over all faults of the fault's system. */
+/** `systemProbability`: over all faults of the fault's system; `figures`: of this unit's ice, said before the steps. */
 export function conclusionOf(
   knowledge: Knowledge,
   words: Words,
   faultId: string,
   ranked: readonly { readonly fault: string; readonly probability: number }[],
   flammable: boolean,
+  figures: readonly string[] = [],
 ): Conclusion {
   const fault = knowledge.faults.get(faultId);
   if (!fault) throw new Error(`no fault is called ${faultId}`);
@@ -29,7 +30,7 @@ export function conclusionOf(
       same.reduce((sum, r) => sum + r.probability, 0),
     ),
     action,
-    steps: [...steps],
+    steps: [...figures, ...steps],
     parts: [...parts],
     tools: [...tools],
     verify: [...verify],

@@ -37,17 +37,17 @@ function earOf(knowledge: Knowledge): Ear {
       knowledge.concepts,
       knowledge.concepts.get('talk.ordinary-words')?.words ?? [],
     );
-    ears.set(knowledge, (ear = { matcher: matcherFor(entries, knowledge.concepts, speller) }));
+    ears.set(knowledge, (ear = { matcher: matcherFor(entries, knowledge.concepts, speller, { loose: true }) }));
   }
   return ear;
 }
 
-/** The hazards of one message for the one who speaks; each once, a stop before a caution. */
-export function listen(knowledge: Knowledge, text: string, role: Role): Heard[] {
-  return listenTo(knowledge, read(text), role);
+/** The hazards of one message for the one who speaks; each once, a stop before a caution. `standing`: raised before. */
+export function listen(knowledge: Knowledge, text: string, role: Role, standing: readonly string[] = []): Heard[] {
+  return listenTo(knowledge, read(text), role, standing);
 }
 
-function listenTo(knowledge: Knowledge, text: ReadText, role: Role): Heard[] {
+function listenTo(knowledge: Knowledge, text: ReadText, role: Role, standing: readonly string[]): Heard[] {
   const matches = earOf(knowledge).matcher.find(text);
   const isHazard = (m: Match<Owner | 'not-done-yet'>): m is Match<Owner> => m.owner !== 'not-done-yet';
   const asks = matches.filter((m) => m.owner === 'not-done-yet');
@@ -64,7 +64,7 @@ function listenTo(knowledge: Knowledge, text: ReadText, role: Role): Heard[] {
     if (!before || (before.asked && !asked))
       heard.set(hazard.id, { hazard: hazard.id, level, span: spanOf(text, m), asked });
   }
-  return joined(knowledge, [...heard.values()]).sort(
+  return joined(knowledge, [...heard.values()], standing).sort(
     (a, b) => Number(a.level === 'caution') - Number(b.level === 'caution'),
   );
 }

@@ -56,6 +56,28 @@ const MIGRATIONS: readonly string[] = [
   ) STRICT, WITHOUT ROWID;
   CREATE INDEX outbox_waiting ON outbox(channel, created_at) WHERE delivered_at IS NULL;
   `,
+  // the desk's acts and what falls due: words beside their event, which events are news to the people of a case
+  // and how far each was told, when a case has next something to say. `shape` is the shape of the kept state: one of an older program is folded anew.
+  `
+  ALTER TABLE cases ADD COLUMN due_at TEXT;
+  ALTER TABLE cases ADD COLUMN shape INTEGER NOT NULL DEFAULT 1;
+  CREATE INDEX cases_due ON cases(due_at) WHERE due_at IS NOT NULL;
+  CREATE INDEX cases_by_status ON cases(status) WHERE status = 'escalated';
+  CREATE INDEX conversations_by_case ON conversations(case_id);
+  ALTER TABLE events ADD COLUMN words TEXT;
+  ALTER TABLE events ADD COLUMN news INTEGER NOT NULL DEFAULT 0;
+  CREATE INDEX events_news ON events(case_id, version) WHERE news = 1;
+  CREATE TABLE readers (
+    case_id TEXT NOT NULL REFERENCES cases(id),
+    person TEXT NOT NULL,
+    version INTEGER NOT NULL,
+    PRIMARY KEY (case_id, person)
+  ) STRICT, WITHOUT ROWID;
+  CREATE INDEX readers_by_person ON readers(person);
+  INSERT INTO readers (case_id, person, version)
+    SELECT DISTINCT m.case_id, m.person, c.version FROM messages m JOIN cases c ON c.id = m.case_id
+    WHERE m.person IS NOT NULL;
+  `,
 ];
 
 /** Refuses the file of a newer program, or of another one, before anything is written to it. */

@@ -1,10 +1,12 @@
 /** Cases in and out of SQLite. One turn is one transaction, with the version it was made from. */
 import type { Database } from 'better-sqlite3';
-import { caseEvent, type CaseEvent } from '../case/events.js';
-import { fold, newCase, type CaseState } from '../case/state.js';
+import { isNews, type CaseEvent } from '../case/events.js';
+import { fold, newCase, STATE_SHAPE, type CaseState } from '../case/state.js';
 import type { Incoming, Said } from '../message/incoming.js';
-import type { Answer } from '../message/outgoing.js';
+import type { Answer, Status } from '../message/outgoing.js';
+import { eventOf, rowOf } from './event-rows.js';
 import { openFile, problem } from './open.js';
+import { statements, type Waiting } from './statements.js';
 
 interface Turn {
   readonly caseId: string;
@@ -17,17 +19,32 @@ interface Turn {
   readonly events: readonly CaseEvent[];
   readonly state: CaseState;
   readonly answer: Answer;
-  readonly outbox: readonly Outgoing[];
+  readonly outbox: readonly Omit<Waiting, 'caseId'>[];
+  /** when the case has next something to say by itself, in UTC */
+  readonly dueAt?: string | null;
+  /** how far the one who speaks has been told of what happened: from here to there */
+  readonly reader?: { readonly person: string; readonly from: number | null; readonly to: number } | null;
 }
 
-interface Outgoing {
-  readonly id: string;
-  readonly kind: string;
-  readonly body: string;
-}
-
-interface Waiting extends Outgoing {
+/** What happens to a case without a message of its people: an act at the desk, or something that falls due. */
+interface Happening {
   readonly caseId: string;
+  readonly from: number;
+  readonly at: string;
+  readonly events: readonly CaseEvent[];
+  readonly state: CaseState;
+  readonly status: Status;
+  readonly dueAt: string | null;
+  /** bodies of items of the outbox that are there already, by their ids */
+  readonly renewed: Readonly<Record<string, string>>;
+}
+
+/** What waits to be told to one person of a case. */
+interface News {
+  /** up to which version they were told, or null where they are new to the case */
+  readonly mark: number | null;
+  readonly upTo: number;
+  readonly events: readonly CaseEvent[];
 }
 
 export interface KeptMessage {
@@ -49,6 +66,19 @@ export interface Store {
   readonly alone: <T>(work: () => T) => T;
   /** Stores a whole turn, or nothing when the case is not at the version it was made from or has the message already. */
   readonly append: (turn: Turn) => 'stored' | 'conflict';
+  /** The same for what happens without a message. */
+  readonly happen: (happening: Happening) => 'stored' | 'conflict';
+  /**
+   * What happened since this person was last told, but for their own acts. Who is new to a case is told what nobody
+   * has been told yet.
+   */
+  readonly newsFor: (caseId: string, person: string) => News;
+  readonly events: (caseId: string) => CaseEvent[];
+  /** cases of this channel that had something to say by this moment (UTC) */
+  readonly due: (channel: string, until: string) => string[];
+  readonly escalated: () => string[];
+  readonly cases: () => string[];
+  readonly channelOf: (caseId: string) => string | null;
   readonly join: (channel: string, conversation: string, caseId: string) => void;
   readonly messages: (caseId: string) => KeptMessage[];
   readonly openCases: (
@@ -75,15 +105,36 @@ export function openStore(path: string): Store {
   };
   const sql = statements(db);
 
-  const write = db.transaction((t: Turn): 'stored' | 'conflict' => {
+  const addEvents = (caseId: string, from: number, events: readonly CaseEvent[]): void => {
+    let version = from;
+    for (const event of events) {
+      version += 1;
+      const { at, type, data, person, words } = rowOf(event);
+      sql.addEvent.run(caseId, version, at, type, data, person, words, isNews(event) ? 1 : 0);
+    }
+  };
+
+  const setCase = (t: Happening | Turn, status: Status): void => {
+    const state = JSON.stringify(t.state);
+    const set = sql.setCase.run(t.state.version, state, STATE_SHAPE, t.at, status, t.dueAt ?? null, t.caseId, t.from);
+    if (set.changes === 0) throw CONFLICT;
+  };
+
+  const write = db.transaction((t: Turn): void => {
     const { status } = t.answer;
-    if (t.incoming.id !== null && sql.answer.get(t.caseId, t.incoming.id) !== undefined) return 'conflict';
+    if (t.incoming.id !== null && sql.answer.get(t.caseId, t.incoming.id) !== undefined) throw CONFLICT;
     if (t.from === 0) {
-      if (sql.caseOf.get(t.channel, t.conversation)) return 'conflict';
-      sql.addCase.run(t.caseId, t.state.version, JSON.stringify(t.state), t.at, t.at, status);
+      if (sql.caseOf.get(t.channel, t.conversation)) throw CONFLICT;
+      const state = JSON.stringify(t.state);
+      sql.addCase.run(t.caseId, t.state.version, state, STATE_SHAPE, t.at, t.at, status, t.dueAt ?? null);
       sql.addConversation.run(t.channel, t.conversation, t.caseId);
-    } else if (sql.setCase.run(t.state.version, JSON.stringify(t.state), t.at, status, t.caseId, t.from).changes === 0)
-      return 'conflict';
+    } else setCase(t, status);
+    if (t.reader) {
+      const { person, from, to } = t.reader;
+      const read =
+        from === null ? sql.addReader.run(t.caseId, person, to) : sql.setReader.run(to, t.caseId, person, from);
+      if (read.changes === 0) throw CONFLICT;
+    }
     const seq = (sql.lastSeq.get(t.caseId) ?? 0) + 1;
     sql.addMessage.run(
       t.caseId,
@@ -96,46 +147,58 @@ export function openStore(path: string): Store {
       JSON.stringify(t.incoming.said),
       JSON.stringify(t.answer),
     );
-    let version = t.from;
-    for (const event of t.events) {
-      version += 1;
-      const { at, type, ...rest } = event;
-      const { by, ...data } = rest as { by?: string };
-      sql.addEvent.run(t.caseId, version, at, type, JSON.stringify(data), by ?? null);
-    }
+    addEvents(t.caseId, t.from, t.events);
     for (const item of t.outbox) sql.addOutbox.run(item.id, t.caseId, t.channel, item.kind, item.body, t.at);
-    return 'stored';
+  });
+
+  const happen = db.transaction((h: Happening): void => {
+    setCase(h, h.status);
+    addEvents(h.caseId, h.from, h.events);
+    for (const [id, body] of Object.entries(h.renewed)) sql.setOutbox.run(body, id, body);
   });
 
   const deliver = db.transaction((channel: string, at: string, put: (item: Waiting) => boolean) => {
     for (const item of sql.waiting.all(channel)) if (put(item)) sql.delivered.run(at, item.id);
   });
 
+  const eventsOf = (caseId: string): CaseEvent[] => sql.events.all(caseId).map(eventOf);
+  const rebuild = (caseId: string): CaseState | null => {
+    const events = eventsOf(caseId);
+    const first = events[0];
+    if (!first) return null;
+    return fold(newCase(first.at, first.type === 'opened' ? (first.role as CaseState['role']) : 'homeowner'), events);
+  };
+
   return {
     path,
     caseOf: (channel, conversation) => run(() => sql.caseOf.get(channel, conversation) ?? null),
     load: (caseId) =>
       run(() => {
-        const text = sql.state.get(caseId);
-        return text === undefined ? null : (JSON.parse(text) as CaseState);
+        const kept = sql.state.get(caseId);
+        if (kept === undefined) return null;
+        return kept.shape === STATE_SHAPE ? (JSON.parse(kept.state) as CaseState) : rebuild(caseId);
       }),
-    rebuild: (caseId) =>
-      run(() => {
-        const events = sql.events.all(caseId).map(eventOf);
-        const first = events[0];
-        if (!first) return null;
-        return fold(
-          newCase(first.at, first.type === 'opened' ? (first.role as CaseState['role']) : 'homeowner'),
-          events,
-        );
-      }),
+    rebuild: (caseId) => run(() => rebuild(caseId)),
     answerTo: (caseId, messageId) =>
       run(() => {
         const text = sql.answer.get(caseId, messageId);
         return text === undefined || text === null ? null : (JSON.parse(text) as Answer);
       }),
     alone: (work) => run(() => db.transaction(work).immediate()),
-    append: (turn) => run(() => write.immediate(turn)),
+    append: (turn) => run(() => unlessConflict(() => write.immediate(turn))),
+    happen: (happening) => run(() => unlessConflict(() => happen.immediate(happening))),
+    newsFor: (caseId, person) =>
+      run(() => {
+        const mark = sql.mark.get(caseId, person) ?? null;
+        const from = mark ?? sql.furthest.get(caseId) ?? 0;
+        const events = sql.news.all(caseId, from);
+        return { mark, upTo: from, events: events.filter((e) => e.person !== person).map(eventOf) };
+      }),
+    events: (caseId) => run(() => eventsOf(caseId)),
+    due: (channel, until) => run(() => sql.due.all(until, channel)),
+    escalated: () => run(() => sql.escalated.all()),
+    cases: () => run(() => sql.all.all()),
+    channelOf: (caseId) => run(() => sql.channelOf.get(caseId) ?? null),
     join: (channel, conversation, caseId) => run(() => void sql.joinConversation.run(channel, conversation, caseId)),
     messages: (caseId) =>
       run(() =>
@@ -162,74 +225,15 @@ export function openStore(path: string): Store {
   };
 }
 
-interface EventRow {
-  readonly at: string;
-  readonly type: string;
-  readonly data: string;
-  readonly person: string | null;
-}
+const CONFLICT = new Error('the case is not at the version that the work was made from');
 
-/** An event as it was written; its own schema is checked, since the file is an edge. Erased people have no name. */
-function eventOf(row: EventRow): CaseEvent {
-  const data = JSON.parse(row.data) as Record<string, unknown>;
-  const whole = { type: row.type, at: row.at, ...data };
-  return caseEvent.parse(NO_PERSON.has(row.type) ? whole : { ...whole, by: row.person ?? '' });
-}
-const NO_PERSON = new Set([
-  'asked',
-  'told',
-  'advised',
-  'advice-dropped',
-  'escalated',
-  'escalation-raised',
-  'misunderstood',
-]);
-
-function statements(db: Database) {
-  return {
-    caseOf: db
-      .prepare<[string, string], string>('SELECT case_id FROM conversations WHERE channel = ? AND name = ?')
-      .pluck(),
-    state: db.prepare<[string], string>('SELECT state FROM cases WHERE id = ?').pluck(),
-    events: db.prepare<[string], EventRow>(
-      'SELECT at, type, data, person FROM events WHERE case_id = ? ORDER BY version',
-    ),
-    answer: db
-      .prepare<[string, string], string | null>('SELECT answer FROM messages WHERE case_id = ? AND message_id = ?')
-      .pluck(),
-    addCase: db.prepare(
-      'INSERT INTO cases (id, version, state, opened_at, updated_at, status) VALUES (?, ?, ?, ?, ?, ?)',
-    ),
-    addConversation: db.prepare('INSERT INTO conversations (channel, name, case_id) VALUES (?, ?, ?)'),
-    joinConversation: db.prepare(
-      'INSERT INTO conversations (channel, name, case_id) VALUES (?, ?, ?) ON CONFLICT (channel, name) DO UPDATE SET case_id = excluded.case_id',
-    ),
-    setCase: db.prepare(
-      'UPDATE cases SET version = ?, state = ?, updated_at = ?, status = ? WHERE id = ? AND version = ?',
-    ),
-    lastSeq: db.prepare<[string], number>('SELECT max(seq) FROM messages WHERE case_id = ?').pluck(),
-    addMessage: db.prepare(
-      'INSERT INTO messages (case_id, seq, message_id, at, role, kind, person, said, answer) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)',
-    ),
-    addEvent: db.prepare('INSERT INTO events (case_id, version, at, type, data, person) VALUES (?, ?, ?, ?, ?, ?)'),
-    addOutbox: db.prepare(
-      'INSERT INTO outbox (id, case_id, channel, kind, body, created_at) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body, delivered_at = NULL WHERE body IS NOT excluded.body',
-    ),
-    lastAnswer: db
-      .prepare<[string], string>(
-        'SELECT answer FROM messages WHERE case_id = ? AND answer IS NOT NULL ORDER BY seq DESC LIMIT 1',
-      )
-      .pluck(),
-    messages: db.prepare<
-      [string],
-      { at: string; role: string; person: string | null; said: string | null; answer: string | null }
-    >('SELECT at, role, person, said, answer FROM messages WHERE case_id = ? ORDER BY seq'),
-    openCases: db.prepare<[string], { caseId: string; conversation: string; updatedAt: string; status: string }>(
-      "SELECT c.id AS caseId, v.name AS conversation, c.updated_at AS updatedAt, c.status AS status FROM cases c JOIN conversations v ON v.case_id = c.id WHERE v.channel = ? AND c.status <> 'closed' GROUP BY c.id ORDER BY c.updated_at DESC LIMIT 20",
-    ),
-    waiting: db.prepare<[string], Waiting>(
-      'SELECT id, case_id AS caseId, kind, body FROM outbox WHERE channel = ? AND delivered_at IS NULL ORDER BY created_at',
-    ),
-    delivered: db.prepare('UPDATE outbox SET delivered_at = ? WHERE id = ?'),
-  };
+/** A conflict leaves no trace: what was written before it was found is undone. */
+function unlessConflict(work: () => void): 'stored' | 'conflict' {
+  try {
+    work();
+    return 'stored';
+  } catch (error) {
+    if (error === CONFLICT) return 'conflict';
+    throw error;
+  }
 }

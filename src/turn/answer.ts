@@ -1,21 +1,22 @@
 /** The turn as the answer of the contract: what to say and in which order, and the case as it stands after it. */
-import { isEscalated, standingStops } from '../case/look.js';
+import { isEscalated, standingStops, statusOf } from '../case/look.js';
 import type { CaseState } from '../case/state.js';
 import { likelyPairs } from '../diagnosis/belief.js';
-import { candidatesOf } from '../diagnosis/candidates.js';
-import { conflicts, ruledOut } from '../diagnosis/explain.js';
-import { escalationOf } from '../handoff/summary.js';
 import { wordsFor, type Knowledge, type Role } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import { valueOf } from '../case/look.js';
-import type { Answer, Conclusion, Escalation, Status } from '../message/outgoing.js';
+import type { Answer, Conclusion } from '../message/outgoing.js';
 import { toOut } from '../readings/judge.js';
-import { askOut } from '../reply/ask.js';
+import { askOut, asksOf, WATCH } from '../reply/ask.js';
 import { composeReply, judgedOf, type Part } from '../reply/compose.js';
 import { conclusionOf } from '../reply/conclusion.js';
+import { say } from '../reply/say.js';
+import { iceFigures, topicFigures } from '../reply/ice-figures.js';
 import type { Next } from './decide.js';
 import type { Heard } from './hear.js';
+import { asksPicture } from './picture.js';
 import { isFoodWarm } from './record.js';
+import { pairsOf, summaryOf } from './summary.js';
 import type { Mind } from './think.js';
 
 /** What only the surroundings know. */
@@ -24,15 +25,16 @@ export interface Setting {
   readonly caseId: string;
   /** one line: how to reach a person */
   readonly contact: string | null;
+  /** when the turn is made; ISO 8601 with offset */
+  readonly now: string;
   /** the channel has said the first words already */
   readonly greeted: boolean;
   /** where the page of a hand-over goes when there is no desk; null with one */
   readonly pagePath: string | null;
   readonly notes: Answer['notes'];
+  /** the picture of this message, and where it is; null without one, left out where none can be shown */
+  readonly picture?: { readonly name: 'frost' | 'sensor'; readonly path: string } | null;
 }
-
-const PAIR_ABOVE = 0.05;
-const RULED_OUT_SHARE = 0.01;
 
 export function answerOf(
   knowledge: Knowledge,
@@ -46,7 +48,7 @@ export function answerOf(
 ): Answer {
   const words = wordsFor(role);
   const conclusion = concluded(knowledge, after, mind);
-  const pairs = likelyPairs(mind.model, mind.belief, PAIR_ABOVE);
+  const pairs = pairsOf(mind);
   const question =
     after.question && (after.question.finding ?? after.question.reading ?? after.question.about)
       ? after.question
@@ -75,70 +77,24 @@ export function answerOf(
     conclusion,
     escalation:
       isEscalated(after) || after.escalation?.state === 'closed'
-        ? summary(knowledge, after, role, setting, mind, pairs)
+        ? summaryOf(knowledge, after, setting.caseId, mind)
         : null,
   };
 }
 
-function statusOf(state: CaseState): Status {
-  if (state.closed) return 'closed';
-  if (isEscalated(state)) return 'escalated';
-  return state.advice ? 'advised' : 'open';
-}
-
 function concluded(knowledge: Knowledge, state: CaseState, mind: Mind): Conclusion | null {
   if (!state.advice || standingStops(state).length > 0) return null;
+  const { words, fault, remedy } = state.advice;
   const refrigerant = valueOf(state, F.refrigerant);
+  const figures = iceFigures({ knowledge, words, units: state.units ?? 'us' }, state, mind.judged, fault, remedy);
   return conclusionOf(
     knowledge,
-    state.advice.words,
-    state.advice.fault,
+    words,
+    fault,
     mind.ranked,
     refrigerant === 'r-600a' || refrigerant === 'r-290',
+    figures,
   );
-}
-
-function summary(
-  knowledge: Knowledge,
-  state: CaseState,
-  role: Role,
-  setting: Pick<Setting, 'caseId'>,
-  mind: Mind,
-  pairs: readonly { faults: readonly string[]; probability: number }[],
-): Escalation | null {
-  const useless = new Set(mind.judged.filter((j) => j.weights === null).map((j) => j.step));
-  const open = candidatesOf(knowledge, state, () => ({ kind: 'open' }), useless).map((c) => c.step);
-  const telling = open.filter((s) => s.kind === 'symptom' && s.needs.skill !== 'look');
-  return escalationOf(knowledge, state, {
-    caseId: setting.caseId,
-    ranking: mind.ranked,
-    pairs,
-    judged: mind.judged,
-    ruledOut: ruledOut(mind.model, mind.evidence, mind.belief, {
-      below: knowledge.costs.ruledOutBelow,
-      shareAbove: RULED_OUT_SHARE,
-    }),
-    conflicts: conflicts(mind.model, mind.evidence, mind.factors),
-    notChecked: mostTelling(mind, telling),
-  });
-}
-
-/** Steps by how much they would move the leading causes. */
-function mostTelling(mind: Mind, steps: readonly Parameters<Mind['model']['chances']>[0][]): typeof steps {
-  const spread = (step: (typeof steps)[number]): number => {
-    const rows = mind.model.chances(step);
-    let total = 0;
-    for (const row of rows) {
-      let mean = 0;
-      for (let h = 0; h < row.length; h += 1) mean += (mind.belief.p[h] ?? 0) * (row[h] ?? 0);
-      for (let h = 0; h < row.length; h += 1) total += (mind.belief.p[h] ?? 0) * Math.abs((row[h] ?? 0) - mean);
-    }
-    return total;
-  };
-  return [...steps]
-    .map((step) => ({ step, s: spread(step) }))
-    .sort((a, b) => b.s - a.s)
-    .map(({ step }) => step);
 }
 
 function partsOf(
@@ -159,14 +115,19 @@ function partsOf(
   const code = setting.caseId;
   const contact = setting.contact ?? '';
 
-  for (const d of heard.dangers) parts.push({ say: 'hazard', hazard: d.hazard, level: d.level, asked: d.asked });
   const stops = standingStops(after);
+  const alarm = (level: 'stop' | 'caution'): void => {
+    for (const d of heard.dangers)
+      if (d.level === level) parts.push({ say: 'hazard', hazard: d.hazard, level, asked: d.asked, brief: false });
+  };
+  alarm('stop');
   if (before.version === 0 && after.version > 0 && !setting.greeted && stops.length === 0)
     text('first-words', { person: fillPerson(knowledge, role, contact) });
+  alarm('caution');
   if (heard.reopened) text('closed-again');
   if (heard.takenBack) text(heard.takenBack === 'yes' ? 'hazard.taken-back' : 'hazard.kept');
 
-  parts.push(...echoed(before, after, heard));
+  parts.push(...echoed(after, heard));
   for (const m of heard.measured) {
     const judged = judgedOf(mind.judged, m);
     if (judged) parts.push({ say: 'reading', judged });
@@ -174,14 +135,18 @@ function partsOf(
   if (heard.notSure) text('echo.not-sure');
   if (heard.steppedBack) text('back', { name: nameFor(knowledge, role, heard.steppedBack) });
   parts.push(...talked(knowledge, after, heard, mind, code));
+  if (asksPicture(heard) && stops.length === 0) {
+    const { name, path = '' } = setting.picture ?? {};
+    text(name === 'frost' ? 'picture.told.frost' : name ? 'picture.told.sensor' : 'picture.told.none', { path });
+  }
   if (heard.result === 'fixed') text(after.closed ? 'fixed' : 'fixed.hazard');
-  else if (heard.result) text(`result.${heard.result}`);
+  else if (heard.result && before.advice) text(`result.${heard.result}`);
 
   if (stops.length > 0) {
     const fresh = heard.dangers.some((d) => d.level === 'stop');
     if (!fresh && !heard.takeBack && heard.takenBack === null) {
       text('hazard.still');
-      for (const h of stops) parts.push({ say: 'hazard', hazard: h.hazard, level: 'stop', asked: false });
+      for (const h of stops) parts.push({ say: 'hazard', hazard: h.hazard, level: 'stop', asked: false, brief: true });
     }
     if (fresh) text('hazard.handed-over');
   }
@@ -205,7 +170,7 @@ function partsOf(
       code,
       path: setting.pagePath,
       contact: setting.contact,
-      food: isFoodWarm(after) && !heard.dangers.some((d) => d.hazard === 'food-unsafe'),
+      food: isFoodWarm(after) && !after.hazards.some((h) => h.hazard === 'food-unsafe') && heard.topic !== 'food-safe',
     });
   else if (isEscalated(after) && stops.length === 0 && !conclusion && heard.newEvidence && ask === null)
     text('handover.stands');
@@ -214,15 +179,27 @@ function partsOf(
     if (next.warnings.length > 0 && !after.told.includes('before-hands-on')) text('before-hands-on');
     for (const key of next.warnings) parts.push({ say: 'warning', key });
   }
-  if (heard.unclear) text(unclearKey(after, heard, before.version === 0));
+  if (heard.unclear && stops.length === 0) text(unclearKey(after, heard, ask !== null && before.version > 0));
   if (ask) {
     const step = knowledge.steps.get(ask.finding ?? ask.reading ?? '');
     const asksHow = heard.acts.has('how') && !heard.newEvidence;
+    const explained = ask.kind !== 'confirm' && (step?.needs.skill !== 'look' || after.question?.value === WATCH);
     const how =
-      ask.kind !== 'confirm' && step && step.needs.skill !== 'look' && !asksHow ? step.ask[wordsFor(role)].how : [];
+      explained && after.question && !asksHow ? (asksOf(knowledge, wordsFor(role), after.question)?.how ?? []) : [];
+    if (ask.finding === F.frostPlace && ask.kind === 'choice' && setting.picture === null) text('picture.offer');
+    if (news && conclusion?.action !== 'technician-visit' && ask.finding === F.result && ask.notBefore)
+      text('conclude.later', { when: waitInWords(knowledge, role, setting.now, ask.notBefore) });
     parts.push({ say: 'question', text: ask.text, how });
   } else if (before.version === 0 && next.kind === 'nothing') text('describe');
   return parts;
+}
+
+/** The time until an answer is of use, in days or hours. */
+function waitInWords(knowledge: Knowledge, role: Role, now: string, until: string): string {
+  const hours = Math.max(1, Math.round((Date.parse(until) - Date.parse(now)) / 3_600_000));
+  const days = hours >= 48;
+  const n = days ? Math.round(hours / 24) : hours;
+  return say(knowledge, wordsFor(role), days ? 'when.days' : 'when.hours', { n });
 }
 
 function fillPerson(knowledge: Knowledge, role: Role, contact: string): string {
@@ -233,7 +210,7 @@ const nameFor = (knowledge: Knowledge, role: Role, step: string): string =>
   knowledge.steps.get(step)?.name[wordsFor(role)] ?? step;
 
 /** What was understood, said back: new facts in one line, each change in its own. */
-function echoed(before: CaseState, after: CaseState, heard: Heard): Part[] {
+function echoed(after: CaseState, heard: Heard): Part[] {
   const changed = heard.withdrawn.filter((w) => w.finding !== null);
   const parts: Part[] = changed.map((w) => ({
     say: 'changed',
@@ -241,9 +218,10 @@ function echoed(before: CaseState, after: CaseState, heard: Heard): Part[] {
     was: String(w.value),
     now: after.facts[w.finding ?? '']?.values[0] ?? null,
   }));
+  // a tap needs no echo: the person saw what was tapped
   const names = new Set(
     heard.understood
-      .filter((u) => u.value !== 'not-sure' && !changed.some((c) => c.finding === u.finding))
+      .filter((u) => !heard.tapped && u.value !== 'not-sure' && !changed.some((c) => c.finding === u.finding))
       .map((u) => u.finding),
   );
   const facts = [...names].flatMap((finding) => {
@@ -270,6 +248,8 @@ function talked(knowledge: Knowledge, after: CaseState, heard: Heard, mind: Mind
   const text = (key: string, slots: Readonly<Record<string, string | number>> = {}): void =>
     void parts.push({ say: 'text', key, slots });
   if (heard.topic) parts.push({ say: 'topic', topic: heard.topic });
+  const reader = { knowledge, words: wordsFor(after.role), units: after.units ?? 'us' } as const;
+  for (const line of topicFigures(reader, after, heard.topic)) parts.push({ say: 'note', text: line });
   if (heard.newEvidence && !heard.topic) return parts;
   if (acts.has('why')) {
     const step = pending ? knowledge.steps.get(pending) : undefined;
@@ -279,7 +259,11 @@ function talked(knowledge: Knowledge, after: CaseState, heard: Heard, mind: Mind
       name: knowledge.steps.get(pending)?.name[wordsFor(after.role)] ?? '',
       why: knowledge.steps.get(pending)?.ask[wordsFor(after.role)].why ?? '',
     });
-  else if (acts.has('how') && !heard.topic) parts.push({ say: 'how', step: pending });
+  else if (acts.has('how') && !heard.topic)
+    parts.push({
+      say: 'how',
+      lines: after.question ? (asksOf(knowledge, wordsFor(after.role), after.question)?.how ?? []) : [],
+    });
   if (acts.has('known')) {
     const facts = Object.entries(after.facts)
       .filter(([, f]) => !f.notSure && f.values.length > 0)
@@ -296,9 +280,9 @@ function talked(knowledge: Knowledge, after: CaseState, heard: Heard, mind: Mind
 
 const PATIENCE = 3;
 
-function unclearKey(after: CaseState, heard: Heard, opening: boolean): string {
+function unclearKey(after: CaseState, heard: Heard, asked: boolean): string {
   if (heard.acts.has('other-appliance')) return 'other-appliance';
   if (heard.offTopic) return 'off-topic';
   if (after.misunderstood >= PATIENCE) return 'unclear.person';
-  return opening || !after.question ? 'unclear.open' : 'unclear';
+  return asked ? 'unclear' : 'unclear.open';
 }

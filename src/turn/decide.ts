@@ -8,7 +8,9 @@ import { decisionsFor } from '../diagnosis/remedies.js';
 import { wordsFor, type Knowledge, type Role, type Step } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { EscalationKind } from '../message/outgoing.js';
-import type { Reason } from '../reply/ask.js';
+import type { NamedPicture } from '../pictures/picture.js';
+import type { Judged } from '../readings/judge.js';
+import { WATCH, type Reason } from '../reply/ask.js';
 import { permit, type Warning } from '../safety/permit.js';
 import type { Heard } from './hear.js';
 import type { Mind } from './think.js';
@@ -42,7 +44,14 @@ const about = (what: string, value: string | null): Question => ({
   value,
 });
 
-export function decide(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind, heard: Heard): Next {
+export function decide(
+  knowledge: Knowledge,
+  state: CaseState,
+  role: Role,
+  mind: Mind,
+  heard: Heard,
+  picture: NamedPicture | null = null,
+): Next {
   if (state.closed) return { kind: 'nothing' };
   if (heard.takeBack) return asking(about('hazard-taken-back', null));
   if (standingStops(state).length > 0)
@@ -52,15 +61,19 @@ export function decide(knowledge: Knowledge, state: CaseState, role: Role, mind:
   if (heard.confirm) return asking(heard.confirm);
   if (state.advice && !heard.newEvidence) return asking(resultQuestion(knowledge, state));
   if (isEscalated(state) && !heard.newEvidence) return { kind: 'nothing' };
+  // its numbers are the answers to this question
+  const saidMore = heard.understood.length > 0 || heard.measured.length > 0;
+  if (picture?.name === 'frost' && !saidMore) return asking({ ...plain, finding: F.frostPlace });
   const pending = state.question;
-  if (!heard.newEvidence && pending && isPending(state, pending)) return repeated(knowledge, state, role, pending);
+  if (!heard.newEvidence && pending && isPending(state, pending) && mayAsk(knowledge, state, role, pending))
+    return repeated(knowledge, state, role, pending);
   return diagnose(knowledge, state, role, mind);
 }
 
 /** The step with the least expected cost, or the remedy when no question is worth its minutes. */
 function diagnose(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind): Next {
   const words = wordsFor(role);
-  const useless = new Set(mind.judged.filter((j) => j.weights === null || j.asks !== null).map((j) => j.step));
+  const useless = uselessReadings(mind.judged);
   const failed = new Set(state.failed.filter((f) => f.words === words).map((f) => f.remedy));
   const decisions = decisionsFor(knowledge, mind.model, words).filter(
     (d) => d.remedy === null || !failed.has(d.remedy),
@@ -76,10 +89,23 @@ function diagnose(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind
   if (chosen.decision.remedy === null) return { kind: 'hand-over', why: 'stuck', question: null };
   const { mends, remedy } = chosen.decision;
   const fault = mind.ranked.find((r) => mends[mind.model.faults.indexOf(r.fault)])?.fault ?? '';
-  const parts = knowledge.faults.get(fault)?.repair[words].parts.length ?? 0;
+  const { action, parts } = knowledge.faults.get(fault)?.repair[words] ?? { action: 'technician-visit', parts: [] };
+  // a visit for a cause that is hardly likelier than others is a hand-over, and says so
+  const mended = mind.ranked.reduce(
+    (sum, r) => sum + (mends[mind.model.faults.indexOf(r.fault)] ? r.probability : 0),
+    0,
+  );
+  if (action === 'technician-visit' && mended < knowledge.costs.sureEnough)
+    return { kind: 'hand-over', why: 'stuck', question: null };
   const plateFirst =
-    words === 'technician' && parts > 0 && !state.facts[F.refrigerant] && (state.asked[F.refrigerant] ?? 0) < 1;
+    words === 'technician' && parts.length > 0 && !state.facts[F.refrigerant] && (state.asked[F.refrigerant] ?? 0) < 1;
   return plateFirst ? asking({ ...plain, finding: F.refrigerant }) : { kind: 'conclude', remedy, fault };
+}
+
+/** Readings that tell nothing as they were taken, so that the same step may be taken again. */
+export function uselessReadings(judged: readonly Judged[]): Set<string> {
+  const told = new Set(judged.filter((j) => j.weights !== null && j.asks === null).map((j) => j.step));
+  return new Set(judged.map((j) => j.step).filter((step) => !told.has(step)));
 }
 
 function gateOf(knowledge: Knowledge, state: CaseState, role: Role, step: Step): Gate {
@@ -99,11 +125,18 @@ function proposed(knowledge: Knowledge, state: CaseState, role: Role, step: Step
   const firstStep = first ? knowledge.findings.get(first) : undefined;
   if (firstStep && firstStep.id !== step.id) return proposed(knowledge, state, role, firstStep, null);
   const notBefore = step.waitHours > 0 ? hoursAfter(state.lastAt, step.waitHours) : null;
+  const known = state.facts[step.id];
   const question: Question =
     step.about === 'finding'
-      ? { ...plain, finding: step.id, notBefore }
+      ? { ...plain, finding: step.id, value: known?.notSure ? WATCH : null, notBefore }
       : { ...plain, kind: 'measurement', reading: step.id, notBefore };
   return { kind: 'ask', question, reason, warnings: allowed.kind === 'allow' ? allowed.warnings : [] };
+}
+
+/** A technician's test that stands open is no question for a homeowner who writes next. */
+function mayAsk(knowledge: Knowledge, state: CaseState, role: Role, question: Question): boolean {
+  const step = knowledge.steps.get(question.finding ?? question.reading ?? '');
+  return step === undefined || permit(knowledge, state, role, step).kind !== 'refuse';
 }
 
 /** The question that still stands, with its warnings as they are now. */
@@ -133,7 +166,10 @@ const RESULT_AFTER_HOURS = 24;
 function isPending(state: CaseState, q: Question): boolean {
   if (q.about) return true;
   if (q.kind === 'confirm') return true;
-  if (q.finding) return state.facts[q.finding] === undefined;
+  if (q.finding) {
+    const fact = state.facts[q.finding];
+    return fact === undefined || (q.value === WATCH && fact.notSure);
+  }
   return (
     q.reading !== null &&
     !state.unmeasurable.includes(q.reading) &&

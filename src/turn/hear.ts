@@ -27,6 +27,8 @@ export interface Heard {
   readonly notSure: boolean;
   readonly offTopic: boolean;
   readonly unclear: boolean;
+  /** an answer chosen, not said in words */
+  readonly tapped: boolean;
   readonly wantsPerson: boolean;
   /** the person says that the danger was a mistake, and has not confirmed it yet */
   readonly takeBack: boolean;
@@ -51,6 +53,7 @@ const quiet: Omit<Heard, 'events'> = {
   notSure: false,
   offTopic: false,
   unclear: false,
+  tapped: false,
   wantsPerson: false,
   takeBack: false,
   takenBack: null,
@@ -119,6 +122,7 @@ function hearAnswer(
     ...proposal,
     events: [...proposal.events, ...afterResult(state, result, who)],
     notSure: values.includes('not-sure'),
+    tapped: true,
     result,
     newEvidence: true,
   };
@@ -146,8 +150,9 @@ function hearReading(knowledge: Knowledge, state: CaseState, reading: ReadingIn,
 }
 
 function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, text: string, who: Speaker): Heard {
-  const dangers = listen(knowledge, text, incoming.from.role);
-  const u = understand(knowledge, state, incoming.from.role, text);
+  const before = state.hazards.filter((h) => !h.cleared).map((h) => h.hazard);
+  const dangers = listen(knowledge, text, incoming.from.role, before);
+  const u = understand(knowledge, state, incoming.from.role, text, who.at);
   const events: CaseEvent[] = dangers
     .filter((d) => !d.asked)
     .map((d) => ({ type: 'hazard-raised', ...who, hazard: d.hazard, level: d.level, silent: false }));
@@ -165,7 +170,9 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
 
   const stops = standingStops(state);
   const confirming = q?.about === 'hazard-taken-back';
-  const takenBack = confirming && (u.picked === 'yes' || u.picked === 'no') ? u.picked : null;
+  // a danger told again, or "not sure", takes nothing back
+  const sure = confirming && dangers.length === 0 && !u.acts.has('not-sure');
+  const takenBack = sure && (u.picked === 'yes' || u.picked === 'no') ? u.picked : null;
   if (takenBack === 'yes') {
     events.push(
       ...stops.map((h): CaseEvent => ({ type: 'hazard-cleared', ...who, hazard: h.hazard, how: 'taken-back' })),
@@ -200,10 +207,11 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
         ? u.unitless
         : null,
     acts: u.acts,
-    topic: u.topic,
+    topic: wantsPerson ? null : u.topic,
     notSure: u.notSure,
     offTopic: u.offTopic && dangers.length === 0,
     unclear,
+    tapped: false,
     wantsPerson,
     takeBack,
     takenBack,

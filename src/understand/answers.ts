@@ -1,19 +1,123 @@
-/** A text as the answer to what was just asked: a number of the list, a label, yes or no, not sure. */
-import type { Knowledge, Words } from '../knowledge/facts.js';
+/** A text as the answer to the finding just asked: a number of the list, a label, "fine", "both", yes or no, not sure. */
+import { wordsFor, type Knowledge, type Role, type Words } from '../knowledge/facts.js';
+import type { Match, ReadText } from '../message/phrases.js';
 import { FILLERS, tokenise } from '../message/text.js';
+import { answersOf, type FindingMeaning } from './ear.js';
+import { answeredBy, type FoundValue, type PlacedValue } from './findings.js';
 import type { Talk } from './talk.js';
 
-/** What was asked, as far as an answer depends on it: the values offered, in the order shown. */
-export interface Offered {
-  readonly values: readonly string[];
-  readonly labels: readonly string[];
-  readonly many: boolean;
+export interface Reply {
+  readonly found: readonly FoundValue[];
+  readonly notSure: boolean;
 }
 
-export function offeredBy(knowledge: Knowledge, finding: string, words: Words): Offered | null {
-  const f = knowledge.findings.get(finding);
-  if (!f) return null;
-  return { values: f.values, labels: f.values.map((v) => f.choices[v]?.[words] ?? v), many: f.many };
+/** What the question that stands is about: the finding, and for a confirm the value it offers and the one it replaces. */
+export interface Asked {
+  readonly finding: string;
+  readonly value: string | null;
+  readonly was: string | null;
+  /** what the case holds already */
+  readonly known: readonly string[];
+}
+
+/** What was asked, as far as an answer depends on it: the values offered, in the order shown. */
+interface Offered {
+  readonly values: readonly string[];
+  readonly labels: readonly string[];
+}
+
+function offeredBy(knowledge: Knowledge, asked: Asked, words: Words): Offered {
+  const f = knowledge.findings.get(asked.finding);
+  const all = f?.values ?? [];
+  const values = asked.value === null ? all : [asked.value, ...all.filter((v) => v !== asked.value)];
+  return { values, labels: values.map((v) => f?.choices[v]?.[words] ?? v) };
+}
+
+/** The message as a reply: `volunteered` is what its phrases say without any question. */
+export function replyTo(
+  knowledge: Knowledge,
+  asked: Asked,
+  role: Role,
+  text: ReadText,
+  volunteered: readonly PlacedValue[],
+  talk: Talk,
+): Reply {
+  const offered = offeredBy(knowledge, asked, wordsFor(role));
+  const plain = text.text.trim().toLowerCase();
+  const others = volunteered.filter((f) => f.finding !== asked.finding);
+  const own = volunteered.filter((f) => f.finding === asked.finding);
+  const sure = (values: readonly string[]): Reply =>
+    values.includes('not-sure')
+      ? { found: others, notSure: true }
+      : { found: [...others, ...values.map((v) => answered(asked.finding, v))], notSure: false };
+
+  const listed = listedIn(plain, offered);
+  if (listed) return sure(listed);
+  if (own.length > 0) return { found: volunteered, notSure: false };
+
+  const short = answeredBy(knowledge, text, answerMatches(knowledge, asked.finding, text, talk), talk.at('hedge'));
+  if (short.length > 0) {
+    const apart = others.filter((o) => !short.some((s) => s.from <= o.to && o.from <= s.to));
+    return { found: [...apart, ...short], notSure: false };
+  }
+  if (talk.acts.has('not-sure')) return { found: volunteered, notSure: true };
+  const relative = relativeTo(asked, offered, talk);
+  if (relative) return sure(relative);
+  const label = byLabel(plain, offered);
+  return label ? sure([label]) : { found: volunteered, notSure: false };
+}
+
+const answered = (finding: string, value: string): FoundValue => ({
+  finding,
+  value,
+  denied: false,
+  confidence: 1,
+  span: null,
+});
+
+/** Short answers count where they are most of what their part of the message says. */
+function answerMatches(knowledge: Knowledge, finding: string, text: ReadText, talk: Talk): Match<FindingMeaning>[] {
+  const doubts = talk.at('not-sure');
+  return answersOf(knowledge, finding)
+    .find(text)
+    .filter((m) => !doubts.some((d) => d.from <= m.to && m.from <= d.to))
+    .filter((m) => isMostOf(text, m));
+}
+
+const ENOUGH = 0.4;
+const ASIDE = new Set('yes yeah yep yup no nope nah well ok okay oh ah erm hmm i think guess'.split(' '));
+
+function isMostOf({ tokens }: ReadText, m: { readonly from: number; readonly to: number }): boolean {
+  const first = tokens[m.from]?.segment ?? 0;
+  const last = tokens[m.to]?.segment ?? 0;
+  let all = 0;
+  let taken = 0;
+  tokens.forEach((t, i) => {
+    const inside = m.from <= i && i <= m.to;
+    if (t.segment < first || t.segment > last || (t.filler && !inside)) return;
+    if (ASIDE.has(t.word) && !inside) return;
+    all += 1;
+    if (inside) taken += 1;
+  });
+  return taken >= ENOUGH * all;
+}
+
+/** "Both", "neither", "same as before", yes and no: by what was offered. */
+function relativeTo(asked: Asked, offered: Offered, talk: Talk): readonly string[] | null {
+  const { acts } = talk;
+  if (asked.value !== null) {
+    if (acts.has('both') && asked.was !== null) return [asked.value, asked.was];
+    if (acts.has('same')) return asked.was !== null ? [asked.was] : [asked.value];
+    if (acts.has('yes') !== acts.has('no')) {
+      if (acts.has('yes')) return [asked.value];
+      if (asked.was !== null) return [asked.was];
+      return offered.values.length === 2 ? [offered.values[1] ?? ''] : null;
+    }
+  }
+  if (acts.has('same') && asked.known.length > 0) return asked.known;
+  const yesNo = offered.values.length === 2 && offered.values.includes('yes') && offered.values.includes('no');
+  if (yesNo && acts.has('yes') !== acts.has('no')) return [acts.has('yes') ? 'yes' : 'no'];
+  return acts.has('neither') && offered.values.includes('none') ? ['none'] : null;
 }
 
 const ORDINALS: Readonly<Record<string, number>> = {
@@ -29,9 +133,14 @@ const ORDINALS: Readonly<Record<string, number>> = {
   '5th': 5,
   sixth: 6,
   '6th': 6,
+  seventh: 7,
+  eighth: 8,
+  ninth: 9,
   last: -1,
+  bottom: -1,
   latter: -1,
   former: 1,
+  top: 1,
 };
 const NUMBERS: Readonly<Record<string, number>> = {
   one: 1,
@@ -44,48 +153,50 @@ const NUMBERS: Readonly<Record<string, number>> = {
   eight: 8,
   nine: 9,
 };
+const LETTERS = 'abcdefghi';
+/** "top" and "bottom" are places of the list only beside one of these */
+const OF_A_LIST = new Set(['one', 'option', 'choice', 'answer']);
+const BESIDE = new Set([...OF_A_LIST, 'number', 'no', 'please', 'pick', 'say', 'go', 'would', 'id', 'answer', 'id']);
 
-/** The values a text picks out of the list; 'not-sure' is one of them. Null where it picks none. */
-export function pickedFrom(text: string, offered: Offered, talk: Talk): readonly string[] | null {
-  const plain = text.trim().toLowerCase();
+/** A value's id, its whole label, or its place in the list; null where the message is more than that. */
+function listedIn(plain: string, offered: Offered): readonly string[] | null {
   const listed = [...offered.values, 'not-sure'];
   if (listed.includes(plain)) return [plain];
-  const number = numbered(plain);
-  if (number !== null) {
-    const picked = number.map((n) => listed[n === -1 ? offered.values.length - 1 : n - 1]);
-    if (picked.length > 0 && picked.every((v) => v !== undefined)) return picked;
-  }
-  const yesNo = offered.values.length === 2 && offered.values.includes('yes') && offered.values.includes('no');
-  if (talk.acts.has('not-sure')) return ['not-sure'];
-  if (talk.acts.has('both') && offered.many && offered.values.length >= 2) return null;
-  if (yesNo && talk.acts.has('yes') !== talk.acts.has('no')) return [talk.acts.has('yes') ? 'yes' : 'no'];
-  const neither = talk.acts.has('neither') && offered.values.includes('none');
-  if (neither) return ['none'];
-  return byLabel(plain, offered);
+  const bare = bareWords(plain).join(' ');
+  const label = offered.labels.findIndex((l) => bareWords(l.toLowerCase()).join(' ') === bare);
+  if (label >= 0) return [offered.values[label] ?? ''];
+  const places = placesIn(plain);
+  const picked = places?.map((n) => listed[n === -1 ? offered.values.length - 1 : n - 1]);
+  return picked?.every((v) => v !== undefined) ? picked : null;
 }
 
-/** "2", "number 3", "the second one", "1 and 3"; only where the message is little else. */
-function numbered(plain: string): number[] | null {
-  const words = plain
+const bareWords = (plain: string): string[] =>
+  plain
     .replaceAll(/[^a-z0-9\s]/g, ' ')
     .split(/\s+/)
     .filter(Boolean);
-  if (words.length === 0 || words.length > 6) return null;
+
+/** "2", "number 3", "the second one", "1 and 3", "b"; only where the message is little else. */
+function placesIn(plain: string): number[] | null {
+  const words = bareWords(plain);
+  if (words.length === 0 || words.length > 7) return null;
+  const only = words.length === 1 ? LETTERS.indexOf(words[0] ?? '') : -1;
+  if (only >= 0 && words[0] !== 'i' && words[0] !== 'a') return [only + 1];
   const out: number[] = [];
   let said = false;
   for (const word of words) {
-    if (word in ORDINALS) {
+    if (Object.hasOwn(ORDINALS, word) && (!['top', 'bottom'].includes(word) || words.some((w) => OF_A_LIST.has(w)))) {
       out.push(ORDINALS[word] ?? 0);
       said = true;
     } else if (/^\d$/.test(word)) out.push(Number(word));
-    else if (word in NUMBERS && !(said && word === 'one')) out.push(NUMBERS[word] ?? 0);
-    else if (!FILLERS.has(word) && !['number', 'option', 'choice', 'no', 'please'].includes(word)) return null;
+    else if (Object.hasOwn(NUMBERS, word) && !(said && word === 'one')) out.push(NUMBERS[word] ?? 0);
+    else if (!FILLERS.has(word) && !BESIDE.has(word)) return null;
   }
   return out.length ? out : null;
 }
 
 /** The one label that shares most of its words with the text, and no other nearly as much. */
-function byLabel(plain: string, offered: Offered): readonly string[] | null {
+function byLabel(plain: string, offered: Offered): string | null {
   const content = (t: string): Set<string> =>
     new Set(
       tokenise(t)
@@ -103,5 +214,5 @@ function byLabel(plain: string, offered: Offered): readonly string[] | null {
   });
   const best = Math.max(...scores);
   const winners = scores.filter((s) => s > best - 0.15).length;
-  return best >= 0.6 && winners === 1 ? [offered.values[scores.indexOf(best)] ?? ''] : null;
+  return best >= 0.6 && winners === 1 ? (offered.values[scores.indexOf(best)] ?? null) : null;
 }

@@ -1,6 +1,9 @@
 /** Every phrase of the knowledge folder has an example, and every example is understood; hazards are checked by safety. */
 import type { Knowledge } from '../knowledge/facts.js';
-import { matcherFor, read, spellerOf } from '../message/phrases.js';
+import { matcherFor, read, spellerOf, type Matcher, type ReadText } from '../message/phrases.js';
+import { tokenise } from '../message/text.js';
+import { stretchesIn } from './durations.js';
+import { answersOf } from './ear.js';
 
 export interface PhraseProblem {
   /** the text that is wrong, to be found in its file */
@@ -14,11 +17,13 @@ interface Group {
   readonly where: string;
   readonly phrases: readonly string[];
   readonly examples: readonly string[];
+  /** heard by the listener that must not miss anything */
+  readonly loose: boolean;
 }
 
 export function phraseProblems(knowledge: Knowledge): PhraseProblem[] {
   const groups = groupsOf(knowledge);
-  const problems: PhraseProblem[] = [];
+  const problems: PhraseProblem[] = answerProblems(knowledge);
   for (const g of groups)
     for (const phrase of g.phrases)
       for (const [, concept = ''] of phrase.matchAll(/<([^>]+)>/g))
@@ -35,15 +40,19 @@ export function phraseProblems(knowledge: Knowledge): PhraseProblem[] {
     knowledge.concepts,
     ordinary,
   );
-  const matcher = matcherFor(
-    groups.flatMap((g) => g.phrases.map((phrase) => ({ owner: g, phrase }))),
-    knowledge.concepts,
-    speller,
-  );
+  const matcherOf = (loose: boolean): Matcher<Group> =>
+    matcherFor(
+      groups.filter((g) => g.loose === loose).flatMap((g) => g.phrases.map((phrase) => ({ owner: g, phrase }))),
+      knowledge.concepts,
+      speller,
+      { loose },
+    );
+  const strict = matcherOf(false);
+  const loose = matcherOf(true);
   for (const g of groups) {
     const seen = new Set<string>();
     for (const example of g.examples) {
-      const own = matcher.find(read(example)).filter((m) => m.owner === g && !m.negated);
+      const own = (g.loose ? loose : strict).find(heard(example)).filter((m) => m.owner === g && !m.negated);
       for (const m of own) seen.add(m.phrase);
       if (own.length === 0)
         problems.push({
@@ -65,15 +74,55 @@ export function phraseProblems(knowledge: Knowledge): PhraseProblem[] {
   return problems;
 }
 
+/** As it would be heard on a day that the year-long and the weekday-long examples can be counted from. */
+function heard(example: string): ReadText {
+  return read(example, stretchesIn(tokenise(example), '2026-11-25T12:00:00Z'));
+}
+
+/** A short answer is its own example: said to its finding's question, it means its value. */
+function answerProblems(knowledge: Knowledge): PhraseProblem[] {
+  const problems: PhraseProblem[] = [];
+  for (const f of knowledge.findings.values())
+    for (const [value, { answers }] of Object.entries(f.says))
+      for (const answer of answers) {
+        const where = `findings/${f.id}.yaml ${value}`;
+        const said = instance(knowledge, answer);
+        const found = said === null ? [] : answersOf(knowledge, f.id).find(heard(said));
+        if (!found.some((m) => m.owner.value === value && !m.negated))
+          problems.push({
+            text: answer,
+            where,
+            problem:
+              said === null ? 'a concept it names does not exist' : `said as "${said}" it does not mean ${value}`,
+            mend: 'Change the answer so that its first words are one.',
+          });
+      }
+  return problems;
+}
+
+/** The first of everything a phrase allows. */
+function instance(knowledge: Knowledge, phrase: string): string | null {
+  const pieces = (phrase.match(/<[^>]+>|[^\s]+/g) ?? []).filter((p) => p !== '...' && p !== '&');
+  const said = pieces.map((p) =>
+    p.startsWith('<') ? knowledge.concepts.get(p.slice(1, -1))?.words[0] : p.split('|')[0]?.replace('=', ''),
+  );
+  return said.includes(undefined) ? null : said.join(' ');
+}
+
 function groupsOf(knowledge: Knowledge): Group[] {
   const groups: Group[] = [];
   for (const f of knowledge.findings.values())
-    for (const [value, says] of Object.entries(f.says))
-      groups.push({ where: `findings/${f.id}.yaml ${value}`, ...says });
-  for (const p of knowledge.parts.values()) groups.push({ where: `readings/${p.id}.yaml`, ...p.says });
+    for (const [value, { phrases, examples }] of Object.entries(f.says))
+      groups.push({
+        where: `findings/${f.id}.yaml ${value}`,
+        phrases: phrases.map((p) => p.replace(/^[~?]\s*/, '')),
+        examples,
+        loose: false,
+      });
+  for (const p of knowledge.parts.values()) groups.push({ where: `readings/${p.id}.yaml`, ...p.says, loose: false });
   for (const h of knowledge.hazards.values())
-    groups.push({ where: `hazards/${h.id}.yaml`, phrases: h.phrases, examples: h.examples });
+    groups.push({ where: `hazards/${h.id}.yaml`, phrases: h.phrases, examples: h.examples, loose: true });
   for (const t of knowledge.topics.values())
-    groups.push({ where: `topics/${t.id}.yaml`, phrases: t.phrases, examples: t.examples });
+    groups.push({ where: `topics/${t.id}.yaml`, phrases: t.phrases, examples: t.examples, loose: false });
   return groups;
 }

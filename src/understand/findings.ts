@@ -1,7 +1,7 @@
 /** Phrase matches into findings: the longest wins inside a finding, negated ones are denied, hedged ones are less sure. */
 import type { Knowledge } from '../knowledge/facts.js';
 import { spanOf, type Match, type ReadText } from '../message/phrases.js';
-import type { Meaning } from './ear.js';
+import type { FindingMeaning, Meaning } from './ear.js';
 
 export interface FoundValue {
   readonly finding: string;
@@ -11,74 +11,147 @@ export interface FoundValue {
   readonly span: string | null;
 }
 
-type FindingMeaning = Extract<Meaning, { kind: 'finding' }>;
+/** A value and the tokens that said it. */
+export interface PlacedValue extends FoundValue {
+  readonly from: number;
+  readonly to: number;
+}
 
 /** A phrase is as sure as this; a hedge in its clause makes it less sure. */
 const SURE = 0.9;
 const HEDGED = 0.6;
 
+type FindingMatch = Match<FindingMeaning>;
+
+/**
+ * @param lenient phrases that are weak by themselves count for this finding, or (true) for all: it was asked, or the
+ * words correct something
+ */
 export function findingsOf(
   knowledge: Knowledge,
   text: ReadText,
   all: readonly Match<Meaning>[],
   hedges: readonly Match<unknown>[],
-): FoundValue[] {
-  const byFinding = new Map<string, Match<FindingMeaning>[]>();
-  for (const m of all) {
-    if (m.owner.kind !== 'finding') continue;
+  lenient: string | boolean,
+): PlacedValue[] {
+  const matches = all.filter((m): m is FindingMatch => m.owner.kind === 'finding');
+  const byFinding = new Map<string, FindingMatch[]>();
+  for (const m of matches) {
     const list = byFinding.get(m.owner.finding);
-    if (list) list.push(m as Match<FindingMeaning>);
-    else byFinding.set(m.owner.finding, [m as Match<FindingMeaning>]);
+    if (list) list.push(m);
+    else byFinding.set(m.owner.finding, [m]);
   }
-  const found: FoundValue[] = [];
-  for (const [id, matches] of byFinding) {
+  const found: PlacedValue[] = [];
+  for (const [id, own] of byFinding) {
     const finding = knowledge.findings.get(id);
     if (!finding) continue;
-    const kept = matches.filter((m) => !matches.some((other) => covers(other, m)));
-    const values = new Map<string, FoundValue & { readonly from: number }>();
-    for (const m of kept.sort((a, b) => a.from - b.from || a.to - b.to)) {
-      const hedged = hedges.some((h) => text.tokens[h.from]?.clause === text.tokens[m.from]?.clause);
-      const { value } = m.owner;
-      const before = values.get(value);
-      if (before && !before.denied) continue;
-      values.set(value, {
-        finding: id,
-        value,
-        denied: m.negated,
-        confidence: hedged ? HEDGED : SURE,
-        span: spanOf(text, m),
-        from: m.from,
-      });
-    }
-    found.push(...settled([...values.values()], finding.many, finding.values));
+    const others = matches.filter((m) => m.owner.finding !== id && !m.owner.weak);
+    const kept = own.filter(
+      (m) =>
+        !own.some((other) => covers(other, m) || isFartherThan(other, m, text)) &&
+        !others.some((o) => finding.yieldsTo.includes(o.owner.finding) && stretchesOver(o, m)) &&
+        (!m.owner.general || !own.some((o) => o.owner.value !== m.owner.value && !o.owner.weak && !o.negated)) &&
+        (!m.owner.weak || counts(m, own, others, lenient === true || lenient === id)),
+    );
+    found.push(...settled(valuesOf(kept, text, hedges), finding.many, finding.values));
   }
   return found;
 }
 
-/** A match inside a longer one of the same finding says nothing of its own. */
-function covers(other: Match<FindingMeaning>, m: Match<FindingMeaning>): boolean {
-  if (other === m || other.owner.value === m.owner.value) return false;
-  return other.from <= m.from && other.to >= m.to && other.to - other.from > m.to - m.from;
+/** What the phrases that mean something as an answer to one finding's question say of it. */
+export function answeredBy(
+  knowledge: Knowledge,
+  text: ReadText,
+  matches: readonly FindingMatch[],
+  hedges: readonly Match<unknown>[],
+): PlacedValue[] {
+  const id = matches[0]?.owner.finding;
+  const finding = id === undefined ? undefined : knowledge.findings.get(id);
+  if (!finding) return [];
+  const kept = matches.filter((m) => !matches.some((other) => covers(other, m)));
+  return settled(valuesOf(kept, text, hedges), finding.many, finding.values);
+}
+
+function valuesOf(kept: FindingMatch[], text: ReadText, hedges: readonly Match<unknown>[]): PlacedValue[] {
+  const values = new Map<string, PlacedValue>();
+  for (const m of kept.sort((a, b) => a.from - b.from || a.to - b.to)) {
+    const { finding, value } = m.owner;
+    const before = values.get(value);
+    if (before && !before.denied) continue;
+    const hedged = hedges.some((h) => text.tokens[h.from]?.clause === text.tokens[m.from]?.clause);
+    values.set(value, {
+      finding,
+      value,
+      denied: m.negated,
+      confidence: hedged ? HEDGED : SURE,
+      span: spanOf(text, m),
+      from: m.from,
+      to: m.to,
+    });
+  }
+  return [...values.values()];
+}
+
+/** A match whose words are all among those of another says nothing of its own. */
+function covers(other: FindingMatch, m: FindingMatch): boolean {
+  if (other === m || other.owner.value === m.owner.value || Number(other.owner.weak) > Number(m.owner.weak))
+    return false;
+  const inside = m.taken.every((t) => other.taken.some((o) => o.from <= t.from && t.to <= o.to));
+  return inside && wordsTaken(other) > wordsTaken(m);
+}
+
+const wordsTaken = (m: FindingMatch): number => m.taken.reduce((n, t) => n + t.to - t.from + 1, 0);
+
+/** "Ice on the ceiling at the front": one thing has one place, the nearest, unless more are listed. */
+function isFartherThan(other: FindingMatch, m: FindingMatch, text: ReadText): boolean {
+  if (other === m || other.owner.value === m.owner.value || other.owner.weak || m.taken.length < 2) return false;
+  const [mFirst, mLast] = [m.taken[0], m.taken.at(-1)];
+  const [oFirst, oLast] = [other.taken[0], other.taken.at(-1)];
+  if (!mFirst || !mLast || !oFirst || !oLast || other.taken.length < 2) return false;
+  if (mFirst.from === oFirst.from && mFirst.to === oFirst.to && oLast.to < mLast.from)
+    return !isList(text, oLast.to + 1, mLast.from);
+  if (mLast.from === oLast.from && mLast.to === oLast.to && oFirst.from > mFirst.to)
+    return !isList(text, mFirst.to + 1, oFirst.from);
+  return false;
+}
+
+const JOINS = new Set(['and', 'or', 'plus', 'also', 'then', 'to']);
+function isList({ tokens }: ReadText, from: number, to: number): boolean {
+  for (let j = from; j <= to; j += 1) if (tokens[j]?.comma || (j < to && JOINS.has(tokens[j]?.word ?? ''))) return true;
+  return false;
+}
+
+const stretchesOver = (other: FindingMatch, m: FindingMatch): boolean => other.from <= m.from && other.to >= m.to;
+const overlaps = (other: FindingMatch, m: FindingMatch): boolean => other.from <= m.to && other.to >= m.from;
+
+/** "Not on the floor, it's on the back": bare places count beside each other once one of them is denied. */
+function counts(
+  m: FindingMatch,
+  own: readonly FindingMatch[],
+  others: readonly FindingMatch[],
+  lenient: boolean,
+): boolean {
+  if (others.some((o) => overlaps(o, m))) return false;
+  return lenient || own.some((o) => o.negated);
 }
 
 /**
  * A finding that holds one value at a time: the last one said, and what was ruled out. Two values in one breath leave
  * it less sure. A denied value of two says the other.
  */
-function settled(values: readonly FoundValue[], many: boolean, allowed: readonly string[]): FoundValue[] {
-  const plain = values.map(({ finding, value, denied, confidence, span }) => ({
-    finding,
-    value,
-    denied,
-    confidence,
-    span,
-  }));
-  if (many) return plain;
-  const said = plain.filter((v) => !v.denied);
-  const denied = plain.filter((v) => v.denied);
+function settled(values: readonly PlacedValue[], many: boolean, allowed: readonly string[]): PlacedValue[] {
+  if (many) return [...values];
+  const said = values.filter((v) => !v.denied);
+  const denied = values.filter((v) => v.denied);
   const last = said.at(-1);
-  if (last)
-    return [{ ...last, confidence: said.length > 1 ? Math.min(last.confidence, HEDGED) : last.confidence }, ...denied];
+  if (last) {
+    // of two that share words the longer is meant
+    const longest = said
+      .filter((v) => v.from <= last.to && last.from <= v.to)
+      .reduce((a, b) => (b.to - b.from > a.to - a.from ? b : a), last);
+    const apart = said.some((v) => v.to < longest.from || v.from > longest.to);
+    return [{ ...longest, confidence: apart ? Math.min(longest.confidence, HEDGED) : longest.confidence }, ...denied];
+  }
   const first = denied[0];
   if (first && allowed.length === 2) {
     const other = allowed.find((v) => v !== first.value);

@@ -17,7 +17,6 @@ export interface MeasuredResult {
   readonly readings: readonly MeasuredText[];
   /** bare degrees where both scales are believable: the number waits for its unit */
   readonly unitless: number | null;
-  readonly durationHours: number | null;
 }
 
 const QUANTITY: Readonly<Partial<Record<Found['kind'], QuantityName>>> = {
@@ -44,7 +43,7 @@ export function measuredIn(
   units: 'us' | 'si' | null,
 ): MeasuredResult {
   const found = quantitiesIn(text.text);
-  if (found.length === 0 && asked === null) return { readings: [], unitless: null, durationHours: null };
+  if (found.length === 0 && asked === null) return { readings: [], unitless: null };
   const normal = normalForm(text.text);
   const askedStep = asked ? (knowledge.readings.get(asked) ?? null) : null;
   const parts = matches
@@ -107,8 +106,7 @@ export function measuredIn(
       atAssumed: false,
     });
   }
-  const duration = found.find((f) => f.kind === 'duration');
-  return { readings, unitless, durationHours: typeof duration?.value === 'number' ? duration.value : null };
+  return { readings, unitless };
 }
 
 const isElectrical = (s: Reading): boolean =>

@@ -11,6 +11,8 @@ export type Act =
   | 'repeat'
   | 'what-is-that'
   | 'known'
+  | 'picture'
+  | 'chart'
   | 'back'
   | 'start-over'
   | 'wait'
@@ -37,6 +39,8 @@ export const ACTS: readonly Act[] = [
   'repeat',
   'what-is-that',
   'known',
+  'picture',
+  'chart',
   'back',
   'start-over',
   'wait',

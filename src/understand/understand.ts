@@ -3,9 +3,11 @@
  * reading or hears danger, which is done before it on the raw words.
  */
 import type { CaseState } from '../case/state.js';
-import { wordsFor, type Knowledge, type Role } from '../knowledge/facts.js';
-import { read, type Match } from '../message/phrases.js';
-import { offeredBy, pickedFrom } from './answers.js';
+import type { Knowledge, Role } from '../knowledge/facts.js';
+import type { Match, ReadText } from '../message/phrases.js';
+import { tokenise } from '../message/text.js';
+import { replyTo, type Asked, type Reply } from './answers.js';
+import { stretchesIn } from './durations.js';
 import { matcherOf, type Meaning } from './ear.js';
 import { findingsOf, type FoundValue } from './findings.js';
 import { measuredIn, type MeasuredText } from './measured.js';
@@ -28,55 +30,31 @@ export interface Understanding {
   readonly unclear: boolean;
 }
 
-export function understand(knowledge: Knowledge, state: CaseState, role: Role, raw: string): Understanding {
-  const text = read(raw);
+export function understand(
+  knowledge: Knowledge,
+  state: CaseState,
+  role: Role,
+  raw: string,
+  at: string | null = null,
+): Understanding {
+  const tokens = tokenise(raw);
+  const text: ReadText = { text: raw, tokens, stretches: stretchesIn(tokens, at) };
   const matches = matcherOf(knowledge).find(text);
-  const talk = talkOf(actMatches(matches), text.tokens.length);
+  const talk = talkOf(actMatches(matches), tokens.length);
   const question = state.question;
-  const words = wordsFor(role);
+  const asked = question?.finding ?? null;
+  const correction = talk.acts.has('correction');
 
-  let found: FoundValue[] = findingsOf(knowledge, text, matches, talk.at('hedge'));
-  let notSure = false;
-  let picked: string | null = null;
-  if (question?.finding) {
-    const offered = offeredBy(knowledge, question.finding, words);
-    const own = found.filter((f) => f.finding === question.finding);
-    if (question.kind === 'confirm') {
-      picked = confirmed(talk, question.value, own);
-      if (picked === null && own.length === 0 && offered)
-        picked = (pickedFrom(raw, offered, talk) ?? [null])[0] ?? null;
-      if (picked === 'not-sure') notSure = true;
-      else if (picked)
-        found = [...found.filter((f) => f.finding !== question.finding), answered(question.finding, picked)];
-    } else if (offered) {
-      const answer = pickedFrom(raw, offered, talk);
-      const short = text.tokens.length <= 6;
-      if (answer && (own.length === 0 || (short && exact(raw, offered.values)))) {
-        if (answer[0] === 'not-sure') notSure = own.length === 0;
-        else
-          found = [
-            ...found.filter((f) => f.finding !== question.finding),
-            ...answer.map((v) => answered(question.finding ?? '', v)),
-          ];
-      }
-    }
-  } else if (question?.about)
-    picked =
-      talk.acts.has('yes') === talk.acts.has('no')
-        ? unitPicked(raw, question.about)
-        : talk.acts.has('yes')
-          ? 'yes'
-          : 'no';
+  const volunteered = findingsOf(knowledge, text, matches, talk.at('hedge'), correction || (asked ?? false));
+  const heard: Reply = asked
+    ? replyTo(knowledge, askedOf(state, asked), role, text, volunteered, talk)
+    : { found: volunteered, notSure: false };
+  const { found } = heard;
+  let { notSure } = heard;
+  const picked = question?.about ? pickedOf(question.about, raw, talk) : null;
 
-  const { readings, unitless, durationHours } = measuredIn(
-    knowledge,
-    text,
-    matches,
-    question?.reading ?? null,
-    state.units,
-  );
+  const { readings, unitless } = measuredIn(knowledge, text, matches, question?.reading ?? null, state.units);
   if (question?.reading && talk.acts.has('not-sure') && readings.length === 0) notSure = true;
-  found = withReturnTime(knowledge, text.text, found, durationHours, question?.finding ?? null);
 
   const topic = topicOf(matches);
   const family = matches.find((m) => m.owner.kind === 'family');
@@ -93,7 +71,7 @@ export function understand(knowledge: Knowledge, state: CaseState, role: Role, r
   );
   const unclear = nothing && !steering;
   return {
-    found,
+    found: found.map(({ finding, value, denied, confidence, span }) => ({ finding, value, denied, confidence, span })),
     readings,
     notSure,
     picked,
@@ -101,29 +79,27 @@ export function understand(knowledge: Knowledge, state: CaseState, role: Role, r
     topic,
     family: family?.owner.kind === 'family' ? family.owner.family : null,
     unitless,
-    correction: talk.acts.has('correction'),
-    offTopic: unclear && !talk.acts.has('domain') && (text.tokens.length >= 4 || talk.acts.has('other-appliance')),
+    correction,
+    offTopic: unclear && !talk.acts.has('domain') && (tokens.length >= 4 || talk.acts.has('other-appliance')),
     unclear,
   };
 }
 
-const answered = (finding: string, value: string): FoundValue => ({
-  finding,
-  value,
-  denied: false,
-  confidence: 1,
-  span: null,
-});
+function askedOf(state: CaseState, finding: string): Asked {
+  const { question } = state;
+  const confirms = question?.kind === 'confirm';
+  return {
+    finding,
+    value: confirms ? question.value : null,
+    was: confirms ? question.was : null,
+    known: state.facts[finding]?.values ?? [],
+  };
+}
 
-const exact = (raw: string, values: readonly string[]): boolean =>
-  /^\W*\d\W*$/.test(raw) || values.includes(raw.trim().toLowerCase());
-
-function confirmed(talk: Talk, value: string | null, own: readonly FoundValue[]): string | null {
-  const said = own.find((f) => !f.denied);
-  if (said) return said.value;
-  if (talk.acts.has('not-sure')) return 'not-sure';
-  if (talk.acts.has('yes') && !talk.acts.has('no')) return value;
-  return null;
+/** The answer to a question about the talk itself. */
+function pickedOf(about: string, raw: string, talk: Talk): string | null {
+  if (talk.acts.has('yes') === talk.acts.has('no')) return unitPicked(raw, about);
+  return talk.acts.has('yes') ? 'yes' : 'no';
 }
 
 /** "celsius" or "f" to the question which scale. */
@@ -143,25 +119,4 @@ function topicOf(matches: readonly Match<Meaning>[]): string | null {
     if (m.owner.kind === 'topic' && (!best || m.weight > best.weight))
       best = { topic: m.owner.topic, weight: m.weight };
   return best?.topic ?? null;
-}
-
-const CAME_BACK = /\b(?:came|come|comes|coming|back|return\w*|again|re-?froze|refreez\w*|build\w* (?:back )?up)\b/;
-
-/** "It was back in three days": a duration beside a return is frost.return-time. */
-function withReturnTime(
-  knowledge: Knowledge,
-  text: string,
-  found: readonly FoundValue[],
-  hours: number | null,
-  asked: string | null,
-): FoundValue[] {
-  const id = 'frost.return-time';
-  const kept = [...found];
-  if (hours === null || !knowledge.findings.has(id)) return kept;
-  if (asked !== id && !CAME_BACK.test(text.toLowerCase())) return kept;
-  const value = hours < 24 ? 'hours' : hours < 240 ? 'days' : hours < 1400 ? 'weeks' : 'months';
-  return [
-    ...kept.filter((f) => f.finding !== id),
-    { finding: id, value, denied: false, confidence: asked === id ? 1 : 0.9, span: null },
-  ];
 }

@@ -2,7 +2,7 @@
 
 import { newCase, type CaseState, type Fact, type Measured } from '../../src/case/state.js';
 
-export const AT = '2026-11-25T10:00:00Z';
+const AT = '2026-11-25T10:00:00Z';
 
 export interface Known {
   readonly facts?: Readonly<Record<string, string | readonly string[] | null>>;

@@ -49,6 +49,13 @@ describe('what could be asked', () => {
     ).toBe(false);
   });
 
+  test('is not what makes no sense for this unit', () => {
+    const timer: Known = { facts: { 'unit.defrost-control': 'mechanical-timer' } };
+    const electronic: Known = { facts: { 'unit.defrost-control': 'electronic-control' } };
+    expect(ids(timer)).toContain('timer-motor.resistance');
+    expect(ids(electronic)).not.toContain('timer-motor.resistance');
+  });
+
   test('is a reading until it is taken, and again when it told nothing; never when it can not be taken', () => {
     const reading = 'supply.voltage';
     expect(ids()).toContain(reading);

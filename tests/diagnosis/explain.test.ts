@@ -23,8 +23,13 @@ const knowledge: Knowledge = invented({
     { id: 'else', share: 4.5, alone: true },
   ],
   steps: [
-    { id: 'cold-heater', values: ['yes', 'no'], base: [0.3, 0.7], rows: [[0.999, 0.001], [0.05, 0.95], null, null] },
-    { id: 'iced-coil', values: ['yes', 'no'], base: [0.3, 0.7], rows: [[0.999, 0.001], [0.05, 0.95], null, null] },
+    {
+      id: 'cold-heater',
+      values: ['yes', 'no'],
+      base: [0.3, 0.7],
+      rows: [[0.999, 0.001], [0.0005, 0.9995], null, null],
+    },
+    { id: 'iced-coil', values: ['yes', 'no'], base: [0.3, 0.7], rows: [[0.999, 0.001], [0.0005, 0.9995], null, null] },
     {
       id: 'gap',
       values: ['yes', 'no'],

@@ -2,7 +2,7 @@
 
 import type { Costs, Fault, Knowledge, Step, Witness } from '../../src/knowledge/facts.js';
 
-export interface SmallFault {
+interface SmallFault {
   readonly id: string;
   /** percent of calls */
   readonly share: number;
@@ -57,6 +57,7 @@ export function invented({ faults, steps, witnesses = {}, costs = {} }: Small): 
         { id: f.id, share: { value: f.share }, concludable: f.alone !== true } as unknown as Fault,
       ]),
     ),
+    findings: new Map(steps.map(stepOf)),
     steps: new Map(steps.map(stepOf)),
     witnesses: new Map(Object.entries(witnesses)),
     costs: { pairs: 1, repeatedWitness: 0.2, repairWorks: 0.9, ...costs },

@@ -9,7 +9,7 @@ import type { Knowledge } from '../../src/knowledge/facts.js';
 import { invented, type SmallStep } from './invented.js';
 
 /** `yes`: P(yes) for each row of its parents' values, the first parent the slowest, yes before no. */
-export interface Variable {
+interface Variable {
   readonly id: string;
   readonly parents: readonly string[];
   readonly yes: readonly number[];
@@ -37,7 +37,7 @@ function statesOf(ids: readonly string[]): Seen[] {
  * Each joint state of the variables that have children is a hypothesis whose share is its probability. A variable
  * without children is a step with its own likelihoods; one with children is a step that each state fixes.
  */
-export function written(network: Network): { knowledge: Knowledge; states: readonly Seen[] } {
+function written(network: Network): { knowledge: Knowledge; states: readonly Seen[] } {
   const inner = network.filter((v) => network.some((other) => other.parents.includes(v.id)));
   const states = statesOf(inner.map((v) => v.id));
   const shares = states.map((s) => inner.reduce((p, v) => p * (s[v.id] === true ? chance(v, s) : 1 - chance(v, s)), 1));
@@ -84,9 +84,11 @@ export function byLibrary(network: Network, id: string, seen: Seen = {}): number
   const nodes = Object.fromEntries(
     network.map((v) => {
       const parents = [...v.parents];
+      const chances = (yes: number): { yes: number; no: number } => ({ yes, no: 1 - yes });
       const cpt = parents.length
-        ? statesOf(parents).map((s) => ({ when: named(s), then: { yes: chance(v, s), no: 1 - chance(v, s) } }))
-        : { yes: v.yes[0] ?? NaN, no: 1 - (v.yes[0] ?? NaN) };
+        ? // oxlint-disable-next-line unicorn/no-thenable -- the library names it so
+          statesOf(parents).map((s) => ({ when: named(s), then: chances(chance(v, s)) }))
+        : chances(v.yes[0] ?? NaN);
       return [v.id, { id: v.id, states: ['yes', 'no'], parents, cpt }];
     }),
   );

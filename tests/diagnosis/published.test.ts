@@ -1,6 +1,6 @@
 // Published networks through the functions that serve a case, to 1e-9 of exact reckoning.
 
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { asked, byLibrary, type Network, type Seen } from './network.js';
 

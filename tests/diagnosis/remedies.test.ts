@@ -13,7 +13,8 @@ describe.each(['homeowner', 'technician'] as const)('what a %s can be told', (wo
 
   test('is each remedy once, and handing over', () => {
     const remedies = [...knowledge.faults.values()].filter((f) => f.concludable).map((f) => f.repair[words].remedy);
-    expect(decisions.map((d) => d.remedy).sort()).toEqual([null, ...new Set(remedies)].sort());
+    expect(new Set(decisions.map((d) => d.remedy))).toEqual(new Set([null, ...remedies]));
+    expect(decisions).toHaveLength(new Set(remedies).size + 1);
     expect(decisionsFor(knowledge, model, words)).toBe(decisions);
   });
 
@@ -28,8 +29,6 @@ describe.each(['homeowner', 'technician'] as const)('what a %s can be told', (wo
 
   test('never is a remedy for a cause that is not in the folder', () => {
     for (const d of decisions) expect(d.mends[model.faults.indexOf('something-else')]).toBe(false);
-    const least = [...decisions].sort((a, b) => cost(a, 'something-else') - cost(b, 'something-else'))[0];
-    expect(least?.remedy).toBeNull();
   });
 
   test('costs dearly where it keeps a fault of the sealed circuit from a certified technician', () => {

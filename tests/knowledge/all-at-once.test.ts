@@ -14,6 +14,8 @@ import { phraseProblems } from '../../src/understand/check-phrases.js';
 import { realTexts } from '../support/knowledge.js';
 import { mistakesOf, smallFolder, sourceTexts } from './small-folder.js';
 
+/** For what reads the whole real folder, on a machine that is busy. */
+const SLOW = 60_000;
 const GAP = 'findings/door.gap.yaml';
 const ROOM = 'readings/room.yaml';
 
@@ -64,22 +66,26 @@ describe('several mistakes', () => {
     expect(mistakesOf(texts)).toHaveLength(2);
   });
 
-  test('in the real folder: one broken file of each kind, each named with its last line', () => {
-    const kinds = ['faults/', 'findings/', 'readings/', 'hazards/', 'topics/', 'curves/', 'units/', 'costs.yaml'];
-    const broken = new Map<string, number>();
-    const texts = realTexts().map((t) => {
-      const kind = kinds.find((k) => t.path.startsWith(k));
-      if (!kind || [...broken.keys()].some((file) => file.startsWith(`knowledge/${kind}`))) return t;
-      const text = `${t.text.trimEnd()}\nx-colour: red\n`;
-      broken.set(t.file, text.split('\n').length - 1);
-      return { ...t, text };
-    });
-    const found = mistakesOf(texts);
-    expect(found.map((m) => [m.file, m.line])).toEqual([...broken]);
-    expect(found.length).toBeGreaterThanOrEqual(kinds.length - 1);
-    for (const m of found)
-      expect(m).toMatchObject({ problem: 'unknown key "x-colour"', mend: expect.stringMatching(/^Allowed here: /) });
-  });
+  test(
+    'in the real folder: one broken file of each kind, each named with its last line',
+    () => {
+      const kinds = ['faults/', 'findings/', 'readings/', 'hazards/', 'topics/', 'curves/', 'units/', 'costs.yaml'];
+      const broken = new Map<string, number>();
+      const texts = realTexts().map((t) => {
+        const kind = kinds.find((k) => t.path.startsWith(k));
+        if (!kind || [...broken.keys()].some((file) => file.startsWith(`knowledge/${kind}`))) return t;
+        const text = `${t.text.trimEnd()}\nx-colour: red\n`;
+        broken.set(t.file, text.split('\n').length - 1);
+        return { ...t, text };
+      });
+      const found = mistakesOf(texts);
+      expect(found.map((m) => [m.file, m.line])).toEqual([...broken]);
+      expect(found.length).toBeGreaterThanOrEqual(kinds.length - 1);
+      for (const m of found)
+        expect(m).toMatchObject({ problem: 'unknown key "x-colour"', mend: expect.stringMatching(/^Allowed here: /) });
+    },
+    SLOW,
+  );
 });
 
 describe('phrases', () => {
@@ -190,71 +196,89 @@ describe('an overlay', () => {
     expect(texts.find((t) => t.path === 'costs.yaml')?.file).toBe('knowledge/costs.yaml');
   });
 
-  test('with mistakes: every one is shown, exit code 2', async () => {
-    const folder = overlay('broken', {
-      'findings/unit.power.yaml': `colour: red\n${ours('findings/unit.power.yaml')}`,
-      'curves/rod.yaml': 'id: rod\n',
-      'shed/rake.yaml': 'id: rake\n',
-    });
-    const { code, lines } = await shown(folder);
-    expect(code).toBe(2);
-    expect(lines[0]).toContain(`${folder}/curves/rod.yaml:1: "title" is missing. Add it (string).`);
-    expect(lines).toContainEqual(expect.stringContaining(`${folder}/findings/unit.power.yaml:1: unknown key "colour"`));
-    expect(lines).toContainEqual(
-      expect.stringContaining(`${folder}/shed/rake.yaml:1: no file of this name belongs here`),
-    );
-    expect(lines.at(-1)).toBe(`${lines.length - 1} mistake(s) in 3 file(s)`);
-  });
+  test(
+    'with mistakes: every one is shown, exit code 2',
+    async () => {
+      const folder = overlay('broken', {
+        'findings/unit.power.yaml': `colour: red\n${ours('findings/unit.power.yaml')}`,
+        'curves/rod.yaml': 'id: rod\n',
+        'shed/rake.yaml': 'id: rake\n',
+      });
+      const { code, lines } = await shown(folder);
+      expect(code).toBe(2);
+      expect(lines[0]).toContain(`${folder}/curves/rod.yaml:1: "title" is missing. Add it (string).`);
+      expect(lines).toContainEqual(
+        expect.stringContaining(`${folder}/findings/unit.power.yaml:1: unknown key "colour"`),
+      );
+      expect(lines).toContainEqual(
+        expect.stringContaining(`${folder}/shed/rake.yaml:1: no file of this name belongs here`),
+      );
+      expect(lines.at(-1)).toBe(`${lines.length - 1} mistake(s) in 3 file(s)`);
+    },
+    SLOW,
+  );
 
-  test('with a mistake: the program does not start, names the first, and keeps nothing of it', () => {
-    const folder = overlay('half', { 'scale.yaml': 'usually: often\n' });
-    const problem = thrownBy(() => loadFolder(folder));
-    expect(problem).toBeInstanceOf(UsageProblem);
-    expect((problem as Error).message).toContain(
-      `mistake(s), the first: ${folder}/scale.yaml:1: "usually" is not as expected`,
-    );
-    expect(cached()).toEqual([]);
-  });
+  test(
+    'with a mistake: the program does not start, names the first, and keeps nothing of it',
+    () => {
+      const folder = overlay('half', { 'scale.yaml': 'usually: often\n' });
+      const problem = thrownBy(() => loadFolder(folder));
+      expect(problem).toBeInstanceOf(UsageProblem);
+      expect((problem as Error).message).toContain(
+        `mistake(s), the first: ${folder}/scale.yaml:1: "usually" is not as expected`,
+      );
+      expect(cached()).toEqual([]);
+    },
+    SLOW,
+  );
 
-  test('with a phrase that no example uses: shown with its file and line, exit code 2', async () => {
-    const path = realTexts().find((t) => t.path.startsWith('topics/'))?.path ?? '';
-    const lines = ours(path).split('\n');
-    const at = lines.indexOf('phrases:') + 1;
-    expect(at).toBeGreaterThan(0);
-    const phrase = lines[at]?.replace(/- .*/, '- zebra umbrella xylophone') ?? '';
-    const folder = overlay('phrase', { [path]: lines.toSpliced(at, 0, phrase).join('\n') });
-    const { code, lines: out } = await shown(folder);
-    expect(code).toBe(2);
-    expect(out).toContainEqual(
-      expect.stringMatching(
-        new RegExp(`^${folder}/${path}:${at + 1}: this phrase occurs in no example: "zebra umbrella xylophone"`),
-      ),
-    );
-  }, 60_000);
+  test(
+    'with a phrase that no example uses: shown with its file and line, exit code 2',
+    async () => {
+      const path = realTexts().find((t) => t.path.startsWith('topics/'))?.path ?? '';
+      const lines = ours(path).split('\n');
+      const at = lines.indexOf('phrases:') + 1;
+      expect(at).toBeGreaterThan(0);
+      const phrase = lines[at]?.replace(/- .*/, '- zebra umbrella xylophone') ?? '';
+      const folder = overlay('phrase', { [path]: lines.toSpliced(at, 0, phrase).join('\n') });
+      const { code, lines: out } = await shown(folder);
+      expect(code).toBe(2);
+      expect(out).toContainEqual(
+        expect.stringMatching(
+          new RegExp(`^${folder}/${path}:${at + 1}: this phrase occurs in no example: "zebra umbrella xylophone"`),
+        ),
+      );
+    },
+    SLOW,
+  );
 
   test('that is no folder', () => {
     expect(() => loadFolder(join(base, 'nowhere'))).toThrow(/cannot be read: give the path of an existing folder/);
   });
 
-  test('without a mistake is checked once; what is kept of it gives the same facts', () => {
-    const folder = overlay('fine', { 'language/shed.yaml': 'shed-word:\n  words: [shed]\n' });
-    const first = loadFolder(folder);
-    expect(cached()).toEqual([`knowledge-${first.hash}.json`]);
-    const second = loadFolder(folder);
-    expect(second).not.toBe(first);
-    const {
-      costs: { remedy, ...costs },
-      ...facts
-    } = second;
-    const {
-      costs: { remedy: firstRemedy, ...firstCosts },
-      ...firstFacts
-    } = first;
-    expect(facts).toEqual(firstFacts);
-    expect(costs).toEqual(firstCosts);
-    expect(remedy('hand-over', 'homeowner')).toBe(firstRemedy('hand-over', 'homeowner'));
-    expect(second.concepts.get('shed-word')?.words).toEqual(['shed']);
-  });
+  test(
+    'without a mistake is checked once; what is kept of it gives the same facts',
+    () => {
+      const folder = overlay('fine', { 'language/shed.yaml': 'shed-word:\n  words: [shed]\n' });
+      const first = loadFolder(folder);
+      expect(cached()).toEqual([`knowledge-${first.hash}.json`]);
+      const second = loadFolder(folder);
+      expect(second).not.toBe(first);
+      const {
+        costs: { remedy, ...costs },
+        ...facts
+      } = second;
+      const {
+        costs: { remedy: firstRemedy, ...firstCosts },
+        ...firstFacts
+      } = first;
+      expect(facts).toEqual(firstFacts);
+      expect(costs).toEqual(firstCosts);
+      expect(remedy('hand-over', 'homeowner')).toBe(firstRemedy('hand-over', 'homeowner'));
+      expect(second.concepts.get('shed-word')?.words).toEqual(['shed']);
+    },
+    SLOW,
+  );
 });
 
 test('the small folder from its checked data is the small folder', () => {

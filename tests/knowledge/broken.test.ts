@@ -151,6 +151,66 @@ describe('an entry that is not as its schema says', () => {
       },
     ],
     [
+      'ice denser than ice',
+      {
+        path: 'places.yaml',
+        change: ['{value: 400', '{value: 4000'],
+        at: '{value: 4000',
+        problem: '"densities.yes.value" is not as expected',
+        mend: 'Compare with the entry beside it',
+      },
+    ],
+    [
+      'a room that brings less at the most than at the least',
+      {
+        path: 'places.yaml',
+        change: ['high: {value: 12', 'high: {value: 1'],
+        at: 'roomHeat:',
+        problem: 'low must not be above high',
+        mend: 'Compare with the entry beside it',
+      },
+    ],
+    [
+      'a defrost that is never due',
+      {
+        path: 'defrost.yaml',
+        change: ['longest: {value: 96', 'longest: {value: 5'],
+        at: 'longest: {value: 5',
+        problem: 'the longest time must be longer than the shortest',
+        mend: 'Compare with the entry beside it',
+      },
+    ],
+    [
+      'a hazard that may wait longer than a visit',
+      {
+        path: 'waits.yaml',
+        change: ['now: {value: 15', 'now: {value: 1500'],
+        at: 'overdue:',
+        problem: 'the more urgent must not wait longer',
+        mend: 'Compare with the entry beside it',
+      },
+    ],
+    [
+      'a night that ends before it begins',
+      {
+        path: 'waits.yaml',
+        change: ['from: {value: 21', 'from: {value: 1'],
+        at: 'night:',
+        problem: 'a night begins in the evening',
+        mend: 'Compare with the entry beside it',
+      },
+    ],
+    [
+      'a later look at the frost that comes first',
+      {
+        path: 'waits.yaml',
+        change: ['{value: 504', '{value: 50'],
+        at: 'afterThaw:',
+        problem: 'the earlier stands first',
+        mend: 'Compare with the entry beside it',
+      },
+    ],
+    [
       'a missing key',
       { path: GAP, change: ['kind: symptom\n', ''], problem: '"kind" is', mend: 'symptom, context, act, person' },
     ],
@@ -317,6 +377,46 @@ describe('an id that leads nowhere', () => {
         at: 'maybe',
         problem: 'no value of unit.layout is called "maybe"',
         mend: 'Allowed: yes, no.',
+      },
+    ],
+    [
+      'a place without a finding that knows it',
+      {
+        path: 'places.yaml',
+        change: ['  yes: {value: 0.2', '  attic: {value: 0.2'],
+        at: 'attic',
+        problem: 'no value of frost.location is called "attic"',
+        mend: 'Allowed: yes, no.',
+      },
+    ],
+    [
+      'the usual kind of frost',
+      {
+        path: 'places.yaml',
+        change: ['kind: yes', 'kind: no'],
+        at: 'kind: no',
+        problem: 'no kind of frost with a density is called "no"',
+        mend: 'Allowed: yes.',
+      },
+    ],
+    [
+      'a system that ices the coil',
+      {
+        path: 'places.yaml',
+        change: ['[draught]', '[drought]'],
+        at: '[drought]',
+        problem: 'no system is called "drought"',
+        mend: 'Allowed: draught.',
+      },
+    ],
+    [
+      'a remedy that is a thaw',
+      {
+        path: 'places.yaml',
+        change: ['[shut-door]', '[melt-it]'],
+        at: 'melt-it',
+        problem: 'no remedy is called "melt-it"',
+        mend: 'Allowed: shut-door, new-seal.',
       },
     ],
     [

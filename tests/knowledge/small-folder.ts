@@ -146,6 +146,7 @@ wrong:
   homeowner: {value: 60, unit: min, source: from-memory}
   technician: {value: 60, unit: min, source: from-memory}
 otherPart: {value: 30, unit: min, source: from-memory}
+wrongAtLeast: {value: 30, unit: min, source: from-memory}
 handOver:
   homeowner: {value: 90, unit: min, source: from-memory}
   technician: {value: 90, unit: min, source: from-memory}
@@ -154,10 +155,55 @@ waitHour: {value: 0.5, unit: min/h, source: from-memory}
 perQuestion: {value: 1, unit: min, source: from-memory}
 tiresAfter: {value: 9, unit: questions, source: from-memory}
 mostQuestions: {value: 19, unit: questions, source: from-memory}
+sureEnough: {value: 0.4, unit: chance, source: from-memory}
 pairs: {value: 0.1, unit: times, source: from-memory}
 repeatedWitness: {value: 0.2, unit: weight, source: from-memory}
 repairWorks: {value: 0.9, unit: chance, source: from-memory}
 ruledOutBelow: {value: 0.01, unit: chance, source: from-memory}
+`;
+
+const PLACES = `areas:
+  yes: {value: 0.2, unit: m2, source: from-memory}
+coil:
+  area: {value: 0.3, unit: m2, source: from-memory}
+  systems: [draught]
+densities:
+  yes: {value: 400, unit: kg/m3, source: from-memory}
+usual:
+  kind: yes
+  thickness: {value: 10, unit: mm, source: from-memory}
+  room: {value: 21, unit: degC, source: from-memory}
+  frost: {value: -18, unit: degC, source: from-memory}
+thickest: {value: 150, unit: mm, source: from-memory}
+roomHeat:
+  low: {value: 5, unit: W/m2K, source: from-memory}
+  high: {value: 12, unit: W/m2K, source: from-memory}
+thaws: [shut-door]
+water:
+  little: {value: 1, unit: L, source: from-memory}
+  some: {value: 5, unit: L, source: from-memory}
+`;
+
+const DEFROST = `heater: {value: 400, unit: W, source: from-memory}
+efficiency: {value: 0.3, unit: ratio, source: published, ref: house-book}
+lasts: {value: 30, unit: min, source: from-memory}
+shortest: {value: 6, unit: h, source: from-memory}
+longest: {value: 96, unit: h, source: from-memory}
+`;
+
+const WAITS = `overdue:
+  now: {value: 15, unit: min, source: from-memory}
+  today: {value: 240, unit: min, source: from-memory}
+  routine: {value: 2880, unit: min, source: from-memory}
+afterRepair: {value: 24, unit: h, source: from-memory}
+afterThaw:
+  - {value: 168, unit: h, source: from-memory}
+  - {value: 504, unit: h, source: published, ref: house-book}
+quiet: {value: 72, unit: h, source: from-memory}
+unanswered: {value: 168, unit: h, source: from-memory}
+night:
+  from: {value: 21, unit: o'clock, source: from-memory}
+  to: {value: 8, unit: o'clock, source: from-memory}
 `;
 
 const TEXTS: Readonly<Record<string, string>> = {
@@ -176,6 +222,9 @@ const TEXTS: Readonly<Record<string, string>> = {
 `,
   'scale.yaml': 'usually: 0.8\nseldom: 0.1\n',
   'sources.yaml': 'house-book: {title: A book, where: on the shelf, read: the whole}\n',
+  'places.yaml': PLACES,
+  'defrost.yaml': DEFROST,
+  'waits.yaml': WAITS,
   'faults/door-ajar.yaml': fault('door-ajar', 'shut-door', 60),
   'faults/seal-torn.yaml': fault('seal-torn', 'new-seal', 30),
   'faults/something-else.yaml': fault('something-else', 'shut-door', 10, 'concludable: false\n'),

@@ -2,6 +2,7 @@
  * Scores one labelled set against what the turn hears: findings, readings, hazards, look-alikes, talk acts. Whatever
  * is marked `may` counts neither as missed nor as wrong. It judges; it never shows the program a label.
  */
+import type { CaseEvent } from '../../src/case/events.js';
 import { fold, newCase, type CaseState } from '../../src/case/state.js';
 import type { Knowledge, Role } from '../../src/knowledge/facts.js';
 import { accept } from '../../src/readings/accept.js';
@@ -66,6 +67,8 @@ export function heardIn(knowledge: Knowledge, text: string, role: Role = 'homeow
   const isReading = asked !== undefined && knowledge.readings.has(asked);
   const begun: CaseState = fold(newCase(AT, role), [
     { type: 'opened', at: AT, by: 'u', role },
+    // how a repair went is asked, and heard, only after one was advised
+    ...(asked === 'repair.result' ? [advised] : []),
     {
       type: 'asked',
       at: AT,
@@ -83,6 +86,14 @@ export function heardIn(knowledge: Knowledge, text: string, role: Role = 'homeow
   const incoming = { conversation: 'c', from: { id: 'u', role }, said: { kind: 'text', text }, at: AT } as const;
   return hear(knowledge, begun, incoming as Parameters<typeof hear>[2], AT);
 }
+
+const advised: CaseEvent = {
+  type: 'advised',
+  at: AT,
+  remedy: 'clean-gasket',
+  fault: 'gasket-dirty',
+  words: 'homeowner',
+};
 
 const tally = (failures: readonly (Failure | null)[]): Tally => ({
   total: failures.length,

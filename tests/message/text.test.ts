@@ -1,6 +1,7 @@
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { isNegated, normalForm, stemOf, tokenise } from '../../src/message/text.js';
+import { isNegated } from '../../src/message/negation.js';
+import { normalForm, stemOf, tokenise } from '../../src/message/text.js';
 
 const words = (text: string): string[] => tokenise(text).map((t) => t.word);
 /** The words of each clause. */
@@ -40,7 +41,10 @@ describe('words', () => {
   test.each([
     ['It doesn\u2019t shut', 'it does not shut'],
     ['doesn\u02bct \u2018freeze\u2019', 'does not freeze'],
-    ['FRO\u0302ST', 'fro st'],
+    ['FRO\u0302ST', 'frost'],
+    ['cafe\u0301s', 'cafes'],
+    ['refrig\u00aderator', 'refrigerator'],
+    ['sm\u200do\u2060ke', 'smoke'],
     ['gr\u00e9sil caf\u00e9', 'gresil cafe'],
     ['\uff33\uff2d\uff2f\uff2b\uff25', 'smoke'],
     ['ice\u2014snow\u2013frost', 'ice snow frost'],
@@ -50,14 +54,9 @@ describe('words', () => {
     expect(words(text).join(' ')).toBe(expected);
   });
 
-  // What is invisible inside a word must not cut it in two: a soft hyphen comes with text copied from a page.
-  test.fails.each([
-    ['refrig\u00aderator', 'refrigerator'],
-    ['smo\u200bke', 'smoke'],
-    ['sm\u200do\u2060ke', 'smoke'],
-    ['cafe\u0301s', 'cafes'],
-  ])('%j reads as one word', (text, expected) => {
-    expect(words(text).join(' ')).toBe(expected);
+  // A zero-width space parts words where a script has no blanks; inside a word of ours it parts them too.
+  test.fails('smo\\u200bke reads as one word', () => {
+    expect(words('smo\u200bke')).toEqual(['smoke']);
   });
 
   test('keep their place in the text as it came', () => {
@@ -99,7 +98,7 @@ describe('words', () => {
 describe('clauses', () => {
   test.each([
     ['It is warm. The fan is silent', ['it is warm', 'the fan is silent']],
-    ['warm! why? now; yes: no', ['warm', 'why', 'now', 'yes', 'no']],
+    ['warm! why? now; yes. no', ['warm', 'why', 'now', 'yes', 'no']],
     ['one line\nanother', ['one line', 'another']],
     ['the freezer is cold but the fridge is warm', ['the freezer is cold', 'but the fridge is warm']],
     ['cold although it runs', ['cold', 'although it runs']],

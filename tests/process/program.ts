@@ -9,7 +9,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
-import { afterAll } from 'vitest';
+import { afterAll, beforeAll } from 'vitest';
 
 export const MAIN = fileURLToPath(new URL('../../dist/main.js', import.meta.url));
 
@@ -17,6 +17,8 @@ const base = mkdtempSync(join(tmpdir(), 'thawline-process-'));
 const running = new Set<ChildProcessWithoutNullStreams>();
 let folders = 0;
 
+// the first process reads the whole knowledge folder; all later ones find it in the cache
+beforeAll(async () => void (await run(['chat'], '', { env: { THAWLINE_DB: join(base, 'first.db') } })), 60_000);
 afterAll(() => {
   for (const child of running) child.kill('SIGKILL');
   rmSync(base, { recursive: true, force: true });

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { newCase, type CaseState } from '../../src/case/state.js';
 import type { Role, Step } from '../../src/knowledge/facts.js';

@@ -32,8 +32,8 @@ describe('a new file', () => {
     const path = join(dirname(newFile()), 'one', 'two', 'cases.db');
     const db = openFile(path);
     const tables = db.prepare("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name").pluck().all();
-    expect(tables).toEqual(['cases', 'conversations', 'events', 'messages', 'outbox']);
-    expect(db.pragma('user_version', { simple: true })).toBe(1);
+    expect(tables).toEqual(['cases', 'conversations', 'events', 'messages', 'outbox', 'readers']);
+    expect(db.pragma('user_version', { simple: true })).toBe(2);
     db.close();
   });
 
@@ -78,7 +78,7 @@ describe('every connection', () => {
     const words = 'my name is nobody in particular';
     const db = openFile(path);
     const at = '2026-03-02T18:30:00Z';
-    db.prepare('INSERT INTO cases VALUES (?, 0, ?, ?, ?, ?)').run('ABCD2345', '{}', at, at, 'open');
+    db.prepare('INSERT INTO cases (id, version, state, opened_at, updated_at, status) VALUES (?, 0, ?, ?, ?, ?)').run('ABCD2345', '{}', at, at, 'open');
     db.prepare('INSERT INTO messages VALUES (?, 1, NULL, ?, ?, ?, ?, ?, NULL)').run(
       'ABCD2345',
       at,

@@ -1,0 +1,82 @@
+/** Every statement that the store runs, prepared once. */
+import type { Database } from 'better-sqlite3';
+import type { EventRow } from './event-rows.js';
+
+/** What is still to be delivered. */
+export interface Waiting {
+  readonly id: string;
+  readonly caseId: string;
+  readonly kind: string;
+  readonly body: string;
+}
+
+export function statements(db: Database) {
+  return {
+    caseOf: db
+      .prepare<[string, string], string>('SELECT case_id FROM conversations WHERE channel = ? AND name = ?')
+      .pluck(),
+    state: db.prepare<[string], { state: string; shape: number }>('SELECT state, shape FROM cases WHERE id = ?'),
+    events: db.prepare<[string], EventRow>(
+      'SELECT at, type, data, person, words FROM events WHERE case_id = ? ORDER BY version',
+    ),
+    news: db.prepare<[string, number], EventRow>(
+      'SELECT at, type, data, person, words FROM events WHERE case_id = ? AND news = 1 AND version > ? ORDER BY version',
+    ),
+    mark: db.prepare<[string, string], number>('SELECT version FROM readers WHERE case_id = ? AND person = ?').pluck(),
+    furthest: db.prepare<[string], number | null>('SELECT max(version) FROM readers WHERE case_id = ?').pluck(),
+    addReader: db.prepare(
+      'INSERT INTO readers (case_id, person, version) VALUES (?, ?, ?) ON CONFLICT (case_id, person) DO NOTHING',
+    ),
+    setReader: db.prepare('UPDATE readers SET version = ? WHERE case_id = ? AND person = ? AND version = ?'),
+    answer: db
+      .prepare<[string, string], string | null>('SELECT answer FROM messages WHERE case_id = ? AND message_id = ?')
+      .pluck(),
+    addCase: db.prepare(
+      'INSERT INTO cases (id, version, state, shape, opened_at, updated_at, status, due_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
+    ),
+    addConversation: db.prepare('INSERT INTO conversations (channel, name, case_id) VALUES (?, ?, ?)'),
+    joinConversation: db.prepare(
+      'INSERT INTO conversations (channel, name, case_id) VALUES (?, ?, ?) ON CONFLICT (channel, name) DO UPDATE SET case_id = excluded.case_id',
+    ),
+    setCase: db.prepare(
+      'UPDATE cases SET version = ?, state = ?, shape = ?, updated_at = ?, status = ?, due_at = ? WHERE id = ? AND version = ?',
+    ),
+    lastSeq: db.prepare<[string], number>('SELECT max(seq) FROM messages WHERE case_id = ?').pluck(),
+    addMessage: db.prepare(
+      'INSERT INTO messages (case_id, seq, message_id, at, role, kind, person, said, answer) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)',
+    ),
+    addEvent: db.prepare(
+      'INSERT INTO events (case_id, version, at, type, data, person, words, news) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
+    ),
+    addOutbox: db.prepare(
+      'INSERT INTO outbox (id, case_id, channel, kind, body, created_at) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body, delivered_at = NULL WHERE body IS NOT excluded.body',
+    ),
+    setOutbox: db.prepare(
+      'UPDATE outbox SET body = ?, delivered_at = NULL WHERE id = ? AND body IS NOT ?',
+    ),
+    lastAnswer: db
+      .prepare<[string], string>(
+        'SELECT answer FROM messages WHERE case_id = ? AND answer IS NOT NULL ORDER BY seq DESC LIMIT 1',
+      )
+      .pluck(),
+    messages: db.prepare<
+      [string],
+      { at: string; role: string; person: string | null; said: string | null; answer: string | null }
+    >('SELECT at, role, person, said, answer FROM messages WHERE case_id = ? ORDER BY seq'),
+    openCases: db.prepare<[string], { caseId: string; conversation: string; updatedAt: string; status: string }>(
+      "SELECT c.id AS caseId, v.name AS conversation, c.updated_at AS updatedAt, c.status AS status FROM cases c JOIN conversations v ON v.case_id = c.id WHERE v.channel = ? AND c.status <> 'closed' GROUP BY c.id ORDER BY c.updated_at DESC LIMIT 20",
+    ),
+    escalated: db.prepare<[], string>("SELECT id FROM cases WHERE status = 'escalated'").pluck(),
+    all: db.prepare<[], string>('SELECT id FROM cases ORDER BY opened_at, id').pluck(),
+    channelOf: db.prepare<[string], string>('SELECT channel FROM conversations WHERE case_id = ? LIMIT 1').pluck(),
+    due: db
+      .prepare<[string, string], string>(
+        'SELECT id FROM cases c WHERE due_at <= ? AND EXISTS (SELECT 1 FROM conversations v WHERE v.case_id = c.id AND v.channel = ?) ORDER BY due_at',
+      )
+      .pluck(),
+    waiting: db.prepare<[string], Waiting>(
+      'SELECT id, case_id AS caseId, kind, body FROM outbox WHERE channel = ? AND delivered_at IS NULL ORDER BY created_at',
+    ),
+    delivered: db.prepare('UPDATE outbox SET delivered_at = ? WHERE id = ?'),
+  };
+}

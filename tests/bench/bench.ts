@@ -1,0 +1,130 @@
+/**
+ * `npm run bench [-- --json]`: how long things take on this machine, median and 99th percentile, and the ratios that
+ * the project aims at, all from one run. It asserts nothing: a figure is for reading, not for passing.
+ */
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { newCase } from '../../src/case/state.js';
+import { hashOf, readFolders } from '../../src/knowledge/files.js';
+import { loadKnowledge } from '../../src/knowledge/load.js';
+import { accept } from '../../src/readings/accept.js';
+import { judge } from '../../src/readings/judge.js';
+import { batched, figuresOf, type Figures } from './samples.js';
+import { timeStarts } from './starts.js';
+import { TEXTS, timeTalks } from './talks.js';
+
+const TALKS = 150;
+const WARM_UP = 20;
+const STARTS = 15;
+
+const root = fileURLToPath(new URL('../../../', import.meta.url));
+const main = join(root, 'dist', 'main.js');
+if (!existsSync(main)) throw new Error('build first: npm run build');
+const texts = readFolders(join(root, 'knowledge'), null);
+const loaded = loadKnowledge(texts, hashOf(texts, 'bench'));
+if (!loaded.ok) throw new Error(`the knowledge folder has ${loaded.mistakes.length} mistakes: thawline knowledge`);
+const { knowledge } = loaded;
+
+// on the disk of the checkout: a folder for temporary files may lie in memory, where a durable insert costs nothing
+const folder = mkdtempSync(join(root, '.bench', 'run-'));
+try {
+  const starts = await timeStarts(main, folder, TEXTS[0] ?? '', STARTS);
+  const talks = timeTalks(knowledge, folder, TALKS, WARM_UP);
+  const figures: Record<string, Figures> = {
+    'bare durable insert': figuresOf(talks.insert),
+    'turn without understanding and planning': figuresOf(talks.bare),
+    '  the same, of 20 words': figuresOf(talks.bareText),
+    '  of it in the store': figuresOf(talks.store),
+    'whole turn, 20 words': figuresOf(talks.text),
+    'whole turn, an answer or a reading': figuresOf(talks.tap),
+    'understanding 20 words': figuresOf(talks.understanding),
+    'belief and next step': figuresOf(talks.planning),
+    ...judging(),
+    'empty Node process': figuresOf(starts.empty),
+    'start to the first prompt': figuresOf(starts.prompt),
+    'start to the first answer to 20 words': figuresOf(starts.answer),
+  };
+  const median = (name: string): number => figures[name]?.median ?? NaN;
+  const p99 = (name: string): number => figures[name]?.p99 ?? NaN;
+  const aims = [
+    aim(
+      'turn without understanding and planning / insert, median',
+      median('turn without understanding and planning') / median('bare durable insert'),
+      6,
+    ),
+    aim(
+      'turn without understanding and planning / insert, p99',
+      p99('turn without understanding and planning') / p99('bare durable insert'),
+      10,
+    ),
+    aim('whole turn of 20 words, median, ms', median('whole turn, 20 words'), 8),
+    aim('understanding 20 words, median, ms', median('understanding 20 words'), 1),
+    aim('start to the first prompt, median, ms', median('start to the first prompt'), 250),
+    aim(
+      'start to the first prompt / empty Node process, median',
+      median('start to the first prompt') / median('empty Node process'),
+      5,
+    ),
+    aim(
+      'one judged reading / bare function call, median',
+      median('one judged reading') / median('bare function call'),
+      null,
+    ),
+  ];
+  process.stdout.write(
+    process.argv.includes('--json') ? `${JSON.stringify({ figures, aims }, null, 2)}\n` : table(figures, aims),
+  );
+} finally {
+  rmSync(folder, { recursive: true, force: true });
+}
+
+/** A sensor's resistance judged in a case, and a call of a function that gives back what it got. */
+function judging(): Record<string, Figures> {
+  const stated = { part: 'defrost-sensor', quantity: 'resistance', value: 5.4, unit: 'kohm', atC: 22.8 } as const;
+  const accepted = accept(knowledge, stated);
+  if (!accepted.ok) throw new Error(accepted.message);
+  const measured = { ...accepted.measurement, at: '2026-03-02T18:30:00Z', by: 'u1' };
+  const state = newCase(measured.at, 'technician');
+  const calls: unknown[] = [];
+  const bare = (...args: unknown[]): unknown => {
+    calls[0] = args[2];
+    return args;
+  };
+  const judged = (): unknown => judge(knowledge, state, measured, [], 'technician');
+  const called = (): unknown => bare(knowledge, state, measured, [], 'technician');
+  batched(judged, 50, 100);
+  batched(called, 50, 1000);
+  return {
+    'one judged reading': figuresOf(batched(judged, 200, 50)),
+    'bare function call': figuresOf(batched(called, 200, 10_000)),
+  };
+}
+
+interface Aim {
+  readonly what: string;
+  readonly value: number;
+  readonly most: number | null;
+}
+
+function aim(what: string, value: number, most: number | null): Aim {
+  return { what, value, most };
+}
+
+function table(figures: Readonly<Record<string, Figures>>, aims: readonly Aim[]): string {
+  const ms = (value: number): string => (value < 0.01 ? value.toFixed(6) : value.toFixed(3)).padStart(12);
+  const rows = Object.entries(figures).map(
+    ([name, f]) => `${name.padEnd(42)}${ms(f.median)}${ms(f.p99)}${String(f.n).padStart(8)}`,
+  );
+  const lines = aims.map(
+    (a) =>
+      `${a.what.padEnd(62)}${a.value.toFixed(2).padStart(10)}${a.most === null ? '' : `   aim: ${a.most} at most`}`,
+  );
+  return [
+    `${'milliseconds'.padEnd(42)}${'median'.padStart(12)}${'p99'.padStart(12)}${'n'.padStart(8)}`,
+    ...rows,
+    '',
+    ...lines,
+    '',
+  ].join('\n');
+}
