@@ -6,12 +6,13 @@ import { randomBytes, randomUUID } from 'node:crypto';
 import type { CaseEvent } from './case/events.js';
 import { fold, newCase, type CaseState } from './case/state.js';
 import { pageOf } from './handoff/page.js';
-import { wordsFor, type Knowledge } from './knowledge/facts.js';
+import { wordsFor, type Knowledge, type Role } from './knowledge/facts.js';
 import type { Incoming, InvalidInput } from './message/incoming.js';
 import type { Answer } from './message/outgoing.js';
 import type { NamedPicture } from './pictures/picture.js';
 import { accept } from './readings/accept.js';
-import { say } from './reply/say.js';
+import { fill } from './reply/say.js';
+import { listen } from './safety/listen.js';
 import { turn, type Turned } from './turn.js';
 
 /** The store, as far as a talk needs it. */
@@ -160,6 +161,10 @@ export class Conversations {
       if (before.units) events.push({ type: 'units-chosen', ...who, units: before.units });
     } else if (before.closed) events.push({ type: 'reopened', ...who });
     events.push({ type: 'heard', ...who, role, kind: incoming.said.kind });
+    // danger is heard even now: it depends on nothing that can have failed
+    const dangers = incoming.said.kind === 'text' ? listen(this.knowledge, incoming.said.text, role) : [];
+    for (const { hazard, level, asked } of dangers)
+      if (!asked) events.push({ type: 'hazard-raised', ...who, hazard, level, silent: false });
     const stood = before.version === 0 || before.closed ? null : this.store.lastAnswer(caseId);
     const shares = [...this.knowledge.faults.values()]
       .map((f) => ({ fault: f.id, probability: f.share.value / 100 }))
@@ -170,11 +175,11 @@ export class Conversations {
       understood: [],
       withdrawn: [],
       readings: [],
-      hazards: [],
+      hazards: dangers.map(({ hazard, level }) => ({ hazard, level })),
       notes: [],
       offTopic: false,
       wantsPerson: false,
-      reply: say(this.knowledge, wordsFor(role), 'trouble', { contact: this.around.contact ?? '' }),
+      reply: this.safeWords(role, dangers),
       status: stood?.status ?? 'open',
       ranking: stood?.ranking ?? shares,
       pairs: stood?.pairs ?? [],
@@ -183,6 +188,14 @@ export class Conversations {
       escalation: stood?.escalation ?? null,
     };
     return { events, state: fold(before, events), answer };
+  }
+
+  /** What is said when nothing else can be: a danger's steps as they stand in the knowledge, and how to reach a person. */
+  private safeWords(role: Role, dangers: readonly { readonly hazard: string }[]): string {
+    const words = wordsFor(role);
+    const contact = this.around.contact ?? '';
+    const steps = dangers.flatMap((d) => this.knowledge.hazards.get(d.hazard)?.now[words] ?? []);
+    return [...steps, fill(this.knowledge.words.get('trouble')?.[words] ?? contact, { contact })].join('\n');
   }
 
   /** Pages that wait to be written: after each turn, and once at the start for what a crash left. */

@@ -53,7 +53,9 @@ function ratioToBase(model: Model, step: Step, seen: Observation): Float64Array 
     for (let h = 0; h < size; h += 1) chance[h] = chance[h]! + w * row[h]!;
   });
   const { confidence } = seen;
-  return chance.map((p) => Math.log(Math.max((confidence * p) / atBase + 1 - confidence, Number.MIN_VALUE)));
+  return chance.map((p) =>
+    Math.log(Math.max((confidence * p) / Math.max(atBase, Number.MIN_VALUE) + 1 - confidence, Number.MIN_VALUE)),
+  );
 }
 
 /** How much each value's chance counts towards what was seen. */
@@ -90,7 +92,8 @@ export interface Witnessed {
  * hypothesis.
  */
 export function together(items: readonly Witnessed[], weight: ArrayLike<number>, repeated: number): Float64Array {
-  const order = [...items].sort((x, y) => x.rank - y.rank);
+  const strength = ({ logRatio }: Witnessed): number => product(logRatio, logRatio, weight);
+  const order = [...items].sort((x, y) => x.rank - y.rank || strength(y) - strength(x));
   const size = order[0]?.logRatio.length ?? 0;
   const total = new Float64Array(size);
   order.forEach(({ logRatio }, i) => {
@@ -100,10 +103,12 @@ export function together(items: readonly Witnessed[], weight: ArrayLike<number>,
   return total;
 }
 
-function agree(x: Float64Array, y: Float64Array, weight: ArrayLike<number>): boolean {
+const agree = (x: Float64Array, y: Float64Array, weight: ArrayLike<number>): boolean => product(x, y, weight) > 0;
+
+function product(x: Float64Array, y: Float64Array, weight: ArrayLike<number>): number {
   let sum = 0;
   for (let h = 0; h < x.length; h += 1) sum += weight[h]! * x[h]! * y[h]!;
-  return sum > 0;
+  return sum;
 }
 
 /** The items of each group, for those who add one more. */

@@ -48,6 +48,7 @@ const WIDE_GAP = 7;
 const TELLING = 3;
 /** tokens between two parts that may come in either order */
 const APART = 8;
+const APART_AND_LOOSE = 12;
 
 export const read = (text: string, stretches: readonly Stretch[] = []): ReadText => ({
   text,
@@ -148,17 +149,20 @@ function whereFrom(
   for (let j = from; j <= to; j += 1)
     if (view.tokens[j]?.negator && negates(view.tokens, j) && !inside(j) && (!view.loose || inside(j + 1) || inside(j + 2)))
       negators += 1;
-  const negated = view.loose ? negators > 0 : negators % 2 === 1;
-  return { from, to, negated: isNegated(view.tokens, from, to) !== negated, taken };
+  const denied = isNegated(view.tokens, from, to);
+  const negated = view.loose ? denied || negators > 0 : denied !== (negators % 2 === 1);
+  return { from, to, negated, taken };
 }
 
 function nearestPart(part: readonly Element[], taken: Taken, view: View): Taken | null {
   const from = taken[0]?.from ?? 0;
   const to = Math.max(...taken.map((t) => t.to));
-  const clause = view.tokens[from]?.clause;
-  for (let gap = 0; gap <= APART; gap += 1)
+  const { clause, sentence } = view.tokens[from] ?? { clause: 0, sentence: 0 };
+  const apart = view.loose ? APART_AND_LOOSE : APART;
+  for (let gap = 0; gap <= apart; gap += 1)
     for (const j of [to + 1 + gap, from - 1 - gap]) {
-      if (view.tokens[j]?.clause !== clause) continue;
+      const there = view.tokens[j];
+      if (!there || (view.loose ? there.sentence !== sentence : there.clause !== clause)) continue;
       const found = partAt(part, 0, j, view);
       if (!found || found.some((f) => taken.some((t) => f.from <= t.to && t.from <= f.to))) continue;
       if (

@@ -11,7 +11,9 @@ export interface Token {
   /** place in the text as it came */
   readonly start: number;
   readonly end: number;
-  /** counts up at . ! ? ; line breaks, "but" and its like; a phrase never crosses it */
+  /** counts up at . ! ? ; and line breaks */
+  readonly sentence: number;
+  /** counts up at sentences, "but" and its like; a phrase never crosses it */
   readonly clause: number;
   /** counts up at clauses, commas, colons and "and the ..."; a phrase crosses it only where one side says nothing else */
   readonly segment: number;
@@ -205,6 +207,7 @@ const WORD = /w\/o?(?![a-z])|[a-z][a-z\u00ad]*(?:'[a-z\u00ad]+)*|\d+(?:[.,]\d+)*
 export function tokenise(text: string): Token[] {
   const normal = normalForm(text);
   const tokens: Token[] = [];
+  let sentence = 0;
   let clause = 0;
   let segment = 0;
   let comma = false;
@@ -217,7 +220,8 @@ export function tokenise(text: string): Token[] {
       comma = true;
       continue;
     }
-    if (/^[.!?;:\n]/.test(found)) {
+    if (/^[.!?;\n]/.test(found)) {
+      sentence += 1;
       clause += 1;
       segment += 1;
       after = null;
@@ -234,6 +238,7 @@ export function tokenise(text: string): Token[] {
         stem: stemOf(word),
         start,
         end,
+        sentence,
         clause,
         segment,
         negator: NEGATORS.has(word),

@@ -14,7 +14,7 @@ export function say(knowledge: Knowledge, words: Words, key: string, slots: Slot
 }
 
 /** Fills {names}; one that is not given stays empty. */
-function fill(text: string, slots: Slots): string {
+export function fill(text: string, slots: Slots): string {
   return text
     .replaceAll(/\{([a-zA-Z]+)\}/g, (_, name: string) => String(slots[name] ?? ''))
     .replaceAll(/[ \t]+$/gm, '')

@@ -47,7 +47,7 @@ export function answerOf(
   next: Next,
 ): Answer {
   const words = wordsFor(role);
-  const conclusion = concluded(knowledge, after, mind);
+  const conclusion = concluded(knowledge, after, role, mind);
   const pairs = pairsOf(mind);
   const question =
     after.question && (after.question.finding ?? after.question.reading ?? after.question.about)
@@ -82,9 +82,11 @@ export function answerOf(
   };
 }
 
-function concluded(knowledge: Knowledge, state: CaseState, mind: Mind): Conclusion | null {
+/** The standing advice for the one who speaks: a homeowner never gets a technician's steps. */
+function concluded(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind): Conclusion | null {
   if (!state.advice || standingStops(state).length > 0) return null;
-  const { words, fault, remedy } = state.advice;
+  const { fault, remedy } = state.advice;
+  const words = wordsFor(role);
   const refrigerant = valueOf(state, F.refrigerant);
   const figures = iceFigures({ knowledge, words, units: state.units ?? 'us' }, state, mind.judged, fault, remedy);
   return conclusionOf(

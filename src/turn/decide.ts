@@ -1,5 +1,6 @@
 /** What happens next. Hazards come before all else, a person who is asked for before any question. */
 import type { Question } from '../case/events.js';
+import { hoursUntilResult } from '../case/follow-up.js';
 import { isEscalated, standingStops, valueOf } from '../case/look.js';
 import { readingId, type CaseState } from '../case/state.js';
 import { appliesTo, candidatesOf, openedIn, type Gate } from '../diagnosis/candidates.js';
@@ -156,12 +157,9 @@ function powerQuestion(knowledge: Knowledge, state: CaseState, role: Role): Ques
 /** How it went, asked when temperatures have had time to settle. */
 export function resultQuestion(knowledge: Knowledge, state: CaseState): Question {
   const advice = state.advice;
-  const hours = advice
-    ? (knowledge.faults.get(advice.fault)?.repair[advice.words].askAfter?.value ?? RESULT_AFTER_HOURS)
-    : RESULT_AFTER_HOURS;
+  const hours = advice ? hoursUntilResult(knowledge, advice) : knowledge.waits.afterRepair.value;
   return { ...plain, finding: F.result, notBefore: hoursAfter(advice?.at ?? state.lastAt, hours) };
 }
-const RESULT_AFTER_HOURS = 24;
 
 function isPending(state: CaseState, q: Question): boolean {
   if (q.about) return true;

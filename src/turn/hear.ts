@@ -1,7 +1,7 @@
 /** What a message says, as events: danger first, then facts, readings and requests. */
 import type { CaseEvent, Measurement, Question } from '../case/events.js';
 import { standingStops } from '../case/look.js';
-import { fold, type CaseState } from '../case/state.js';
+import { fold, readingId, type CaseState } from '../case/state.js';
 import type { Knowledge } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { Incoming, ReadingIn } from '../message/incoming.js';
@@ -11,6 +11,7 @@ import { listen, type Heard as Danger } from '../safety/listen.js';
 import { proposeAnswer, proposeFacts, proposeReading, type Proposal, type Speaker } from '../understand/propose.js';
 import type { Act } from '../understand/talk.js';
 import { understand, type Understanding } from '../understand/understand.js';
+import { clockOf } from './clock.js';
 
 export interface Heard {
   readonly events: readonly CaseEvent[];
@@ -72,7 +73,7 @@ export function hear(knowledge: Knowledge, before: CaseState, incoming: Incoming
     opening.push({ type: 'opened', ...who, role: from.role });
     if (before.units) opening.push({ type: 'units-chosen', ...who, units: before.units });
   } else if (before.closed) opening.push({ type: 'reopened', ...who });
-  opening.push({ type: 'heard', ...who, role: from.role, kind: said.kind });
+  opening.push({ type: 'heard', ...who, role: from.role, kind: said.kind }, ...clockOf(before, incoming, at));
   const state = fold(before, opening);
   const reopened = before.closed;
   const body =
@@ -188,6 +189,7 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
   events.push(...afterResult(fold(state, events), result, who));
   const wantsPerson = u.acts.has('person') && takenBack === null;
   if (wantsPerson) events.push({ type: 'person-asked', ...who });
+  if (u.acts.has('stop-asking')) events.push({ type: 'follow-ups-stopped', ...who });
   const back = u.acts.has('back') && nothingNew ? stepBack(state, who) : null;
   if (back) events.push(back.event);
   const unclear = u.unclear && dangers.length === 0 && takenBack === null && !takeBack;
@@ -199,7 +201,7 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
       ...facts.understood,
       ...(u.notSure && q ? [understoodAnswer(q.finding ?? q.reading ?? '', 'not-sure')] : []),
     ],
-    withdrawn: [...facts.withdrawn, ...readings.withdrawn],
+    withdrawn: [...facts.withdrawn, ...readings.withdrawn, ...(back?.withdrawn ?? [])],
     measured: readings.measured,
     confirm: facts.confirm,
     unitless:
@@ -291,12 +293,23 @@ function afterResult(state: CaseState, result: Heard['result'], who: Speaker): C
 }
 
 /** One step back: the latest fact is taken out, and may be asked again. */
-function stepBack(state: CaseState, who: Speaker): { event: CaseEvent; name: string } | null {
+function stepBack(
+  state: CaseState,
+  who: Speaker,
+): { event: CaseEvent; name: string; withdrawn: readonly Withdrawn[] } | null {
   const latest = state.order.at(-1);
   if (!latest) return null;
   const isReading = !(latest in state.facts);
+  const values = isReading
+    ? state.readings.filter((r) => readingId(r) === latest).map((r) => r.value)
+    : (state.facts[latest]?.values ?? []);
   return {
     name: latest,
+    withdrawn: values.map((value) => ({
+      finding: isReading ? null : latest,
+      reading: isReading ? latest : null,
+      value,
+    })),
     event: {
       type: 'withdrawn',
       ...who,

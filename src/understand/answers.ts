@@ -54,6 +54,8 @@ export function replyTo(
   const listed = listedIn(plain, offered);
   if (listed) return sure(listed);
   if (own.length > 0) return { found: volunteered, notSure: false };
+  // "go back" is a step back, not the back wall
+  if (talk.acts.has('back') && text.tokens.length <= 4) return { found: volunteered, notSure: false };
 
   const short = answeredBy(knowledge, text, answerMatches(knowledge, asked.finding, text, talk), talk.at('hedge'));
   if (short.length > 0) {

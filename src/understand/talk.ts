@@ -27,7 +27,8 @@ export type Act =
   | 'same'
   | 'hedge'
   | 'domain'
-  | 'other-appliance';
+  | 'other-appliance'
+  | 'stop-asking';
 
 export const ACTS: readonly Act[] = [
   'yes',
@@ -56,6 +57,7 @@ export const ACTS: readonly Act[] = [
   'hedge',
   'domain',
   'other-appliance',
+  'stop-asking',
 ];
 
 /** Acts that may be buried in a longer message; the others count only when they open it or are nearly all of it. */
@@ -70,6 +72,7 @@ const ANYWHERE = new Set<Act>([
   'not-sure',
   'taken-back',
   'fixed',
+  'stop-asking',
 ]);
 
 export interface Talk {
@@ -84,6 +87,9 @@ export function talkOf(matches: readonly Match<Act>[], words: number): Talk {
     if (m.negated && negatable) continue;
     const short = words <= m.weight + 4;
     if (!ANYWHERE.has(m.owner) && m.from > 1 && !short) continue;
+    // "it is" and "i do" are a yes only where they are all that is said
+    const assent = m.owner === 'yes' || m.owner === 'no';
+    if (assent && m.weight > 1 && words > m.weight + 1) continue;
     const list = by.get(m.owner);
     if (list) list.push(m);
     else by.set(m.owner, [m]);

@@ -69,7 +69,7 @@ describe('given a knowledge without a sentence that the turn needs', () => {
     const { says, state, troubles } = given(without(key));
     const answer = says(text);
     expect(String(troubles[0])).toContain(`"${key}"`);
-    expect(answer.reply).toBe(safe);
+    expect(answer.reply.endsWith(safe ?? '?')).toBe(true);
     expect(answer.reply).toContain('Call the shop.');
     expect(answer.ask).toBeNull();
     expect(answer.ranking.map((r) => r.fault).sort()).toEqual([...knowledge.faultIds].sort());
@@ -77,20 +77,19 @@ describe('given a knowledge without a sentence that the turn needs', () => {
   });
 
   test('then the next message is answered as ever, where it needs no such sentence', () => {
-    const { says } = given(without('hazard.lead'));
-    expect(says(dangerOf('gas-smell')).reply).toBe(safe);
-    expect(says('there is frost in the freezer').reply).not.toBe(safe);
+    const { says } = given(without('thanks'));
+    expect(says('thanks').reply).toBe(safe);
+    expect(says('there is frost in the freezer').reply).not.toContain(safe);
   });
 
-  // The danger is heard before anything else is done; today it goes down with the turn.
-  test.fails('then a danger in the message is raised all the same', () => {
+  // The danger is heard before anything else is done.
+  test('then a danger in the message is raised all the same', () => {
     const { says, state } = given(without('hazard.lead'));
     says(dangerOf('gas-smell'));
     expect(state()?.hazards).toMatchObject([{ hazard: 'gas-smell', level: 'stop' }]);
   });
 
-  // Then `handle` throws, and nothing of the message is kept.
-  test.fails('then there is a safe reply, even where its own words are what is missing', () => {
+  test('then there is a safe reply, even where its own words are what is missing', () => {
     const { says } = given(without('not-sure', 'trouble'));
     expect(says('there is frost in the freezer').reply).not.toBe('');
   });
