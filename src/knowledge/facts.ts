@@ -16,6 +16,7 @@ export type Words = 'homeowner' | 'technician';
 export const wordsFor = (role: Role): Words => (role === 'homeowner' ? 'homeowner' : 'technician');
 
 export type Fault = z.output<typeof schema.faultFile>;
+export type Remedy = Fault['repair']['homeowner'];
 export type Hazard = z.output<typeof schema.hazardFile>;
 type Topic = z.output<typeof schema.topicFile>;
 type Quantity = z.output<typeof schema.quantity>;

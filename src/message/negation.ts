@@ -29,11 +29,13 @@ export function isNegated(tokens: readonly Token[], from: number, to: number): b
   // a phrase that says no itself is not denied by an earlier no: "no compressor, no fan"
   if (tokens[from]?.negator) return false;
   let words = 0;
+  let subject = -1;
   for (let i = from - 1; i >= 0; i -= 1) {
     const token = tokens[i];
     if (!token || token.clause !== clause) break;
     if (startsAnew(tokens, i + 1, from)) break;
-    if (token.negator) return negates(tokens, i);
+    if (token.negator) return negates(tokens, i) && (subject < i + 2 || thinks(tokens, i + 1, subject));
+    if (subject < 0 && WHO.has(token.word)) subject = i;
     words += token.filler ? 0.5 : 1;
     if (words > SCOPE) break;
   }
@@ -45,6 +47,12 @@ export function isNegated(tokens: readonly Token[], from: number, to: number): b
     tokens[to + 2]?.clause !== after.clause
   );
 }
+
+/** "No cooling since I stabbed it": someone does something else; but "I don't think I smell it" denies the smell. */
+const WHO = new Set(['i', 'we', 'he', 'she', 'they', 'there']);
+const THINKING = new Set('think believe suppose reckon guess feel notice noticed see seen know remember say'.split(' '));
+const thinks = (tokens: readonly Token[], from: number, to: number): boolean =>
+  tokens.slice(from, to).some((t) => THINKING.has(t.word)) && to - from <= 3;
 
 /** Whether the negator at token `i` says no to what follows it. */
 export function negates(tokens: readonly Token[], i: number): boolean {

@@ -76,9 +76,13 @@ function paragraphsOf(knowledge: Knowledge, words: Words, units: 'us' | 'si', pa
       const hazard = knowledge.hazards.get(part.hazard);
       if (!hazard) return [];
       const lead = t(part.level === 'stop' ? 'hazard.lead' : 'hazard.caution', { name: hazard.name[words] });
-      if (part.brief)
-        return [`${lead}\n${numbered(knowledge, words, hazard.now[words].slice(0, BRIEF))}`, t('hazard.rest')];
       const not = hazard.not[words].map((text) => t('hazard.not', { text }));
+      if (part.brief)
+        return [
+          `${lead}\n${numbered(knowledge, words, hazard.now[words].slice(0, BRIEF))}`,
+          not.join('\n'),
+          t('hazard.rest'),
+        ];
       return [
         `${lead}\n${numbered(knowledge, words, hazard.now[words])}`,
         ...(not.length && part.level === 'stop' ? [not.join('\n')] : []),

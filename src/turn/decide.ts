@@ -5,8 +5,8 @@ import { isEscalated, standingStops, valueOf } from '../case/look.js';
 import { readingId, type CaseState } from '../case/state.js';
 import { appliesTo, candidatesOf, openedIn, type Gate } from '../diagnosis/candidates.js';
 import { plan } from '../diagnosis/plan.js';
-import { decisionsFor } from '../diagnosis/remedies.js';
-import { wordsFor, type Knowledge, type Role, type Step } from '../knowledge/facts.js';
+import { decisionsFor, type Decision } from '../diagnosis/remedies.js';
+import { wordsFor, type Knowledge, type Remedy, type Role, type Step } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { EscalationKind } from '../message/outgoing.js';
 import type { NamedPicture } from '../pictures/picture.js';
@@ -71,6 +71,9 @@ export function decide(
   return diagnose(knowledge, state, role, mind);
 }
 
+/** A remedy of one's own that is at least this likely to be the right one is tried before a visit. */
+const LIKELY = 0.5;
+
 /** The step with the least expected cost, or the remedy when no question is worth its minutes. */
 function diagnose(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind): Next {
   const words = wordsFor(role);
@@ -87,17 +90,24 @@ function diagnose(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind
     const openAlready = step.needs.open.length > 0 && step.needs.open.every((name) => opened.has(name));
     return proposed(knowledge, state, role, step, { tells, minutes, openAlready });
   }
-  if (chosen.decision.remedy === null) return { kind: 'hand-over', why: 'stuck', question: null };
-  const { mends, remedy } = chosen.decision;
-  const fault = mind.ranked.find((r) => mends[mind.model.faults.indexOf(r.fault)])?.fault ?? '';
-  const { action, parts } = knowledge.faults.get(fault)?.repair[words] ?? { action: 'technician-visit', parts: [] };
-  // a visit for a cause that is hardly likelier than others is a hand-over, and says so
-  const mended = mind.ranked.reduce(
-    (sum, r) => sum + (mends[mind.model.faults.indexOf(r.fault)] ? r.probability : 0),
-    0,
-  );
-  if (action === 'technician-visit' && mended < knowledge.costs.sureEnough)
-    return { kind: 'hand-over', why: 'stuck', question: null };
+  const likely = (d: Decision): number =>
+    mind.ranked.reduce((sum, r) => sum + (d.mends[mind.model.faults.indexOf(r.fault)] ? r.probability : 0), 0);
+  const repairOf = (d: Decision): { fault: string; repair: Remedy | null } => {
+    const fault = mind.ranked.find((r) => d.mends[mind.model.faults.indexOf(r.fault)])?.fault ?? '';
+    return { fault, repair: knowledge.faults.get(fault)?.repair[words] ?? null };
+  };
+  let { decision } = chosen;
+  const isVisit = (d: Decision): boolean => d.remedy === null || repairOf(d).repair?.action === 'technician-visit';
+  if (isVisit(decision) && likely(decision) < knowledge.costs.sureEnough) {
+    // a visit for a cause that is hardly likelier than others is a hand-over, unless something likely can be done here
+    const here = decisions.filter((d) => !isVisit(d) && likely(d) >= LIKELY).sort((x, y) => likely(y) - likely(x))[0];
+    if (!here) return { kind: 'hand-over', why: 'stuck', question: null };
+    decision = here;
+  }
+  const { remedy } = decision;
+  const { fault, repair } = repairOf(decision);
+  if (remedy === null) return { kind: 'hand-over', why: 'stuck', question: null };
+  const parts = repair?.parts ?? [];
   const plateFirst =
     words === 'technician' && parts.length > 0 && !state.facts[F.refrigerant] && (state.asked[F.refrigerant] ?? 0) < 1;
   return plateFirst ? asking({ ...plain, finding: F.refrigerant }) : { kind: 'conclude', remedy, fault };

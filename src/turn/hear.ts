@@ -158,7 +158,10 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
     .filter((d) => !d.asked)
     .map((d) => ({ type: 'hazard-raised', ...who, hazard: d.hazard, level: d.level, silent: false }));
   // how a repair went is only told where one was advised: "it did the same thing" before that is history
-  const found = state.advice ? u.found : u.found.filter((f) => f.finding !== F.result);
+  // and what is only asked about ("should I pull the plug?") is not done
+  const isDone = (finding: string): boolean =>
+    !u.acts.has('not-done-yet') || knowledge.findings.get(finding)?.kind !== 'act';
+  const found = u.found.filter((f) => (state.advice !== null || f.finding !== F.result) && isDone(f.finding));
   const facts = proposeFacts(knowledge, state, found, u.correction, who);
   events.push(...facts.events);
   const q = state.question;

@@ -41,11 +41,14 @@ export function measuredIn(
   matches: readonly Match<Meaning>[],
   asked: string | null,
   units: 'us' | 'si' | null,
+  /** the reading taken last: "still OL at -17C" is of that part */
+  last: string | null = null,
 ): MeasuredResult {
   const found = quantitiesIn(text.text);
   if (found.length === 0 && asked === null) return { readings: [], unitless: null };
   const normal = normalForm(text.text);
   const askedStep = asked ? (knowledge.readings.get(asked) ?? null) : null;
+  const lastStep = last ? (knowledge.readings.get(last) ?? null) : null;
   const parts = matches
     .filter((m): m is Match<Extract<Meaning, { kind: 'part' }>> => m.owner.kind === 'part')
     .map((m) => ({ part: m.owner.part, start: text.tokens[m.from]?.start ?? 0, end: text.tokens[m.to]?.end ?? 0 }));
@@ -57,10 +60,13 @@ export function measuredIn(
     f.kind === 'resistance' || f.kind === 'continuity' || f.kind === 'voltage' || f.kind === 'current';
   found.forEach((f, i) => {
     if (!electrical(f) && !(f.kind === 'bare' && askedStep && isElectrical(askedStep) && i === 0)) return;
-    const step = stepFor(knowledge, f, parts, askedStep);
+    if (f.weak && !standsBehind(f, parts, knowledge)) return;
+    const carried = parts.every((p) => COMPARTMENTS.has(p.part)) && f.kind !== 'bare' ? lastStep : null;
+    const step = stepFor(knowledge, f, parts, askedStep ?? carried);
     if (!step) return;
     used.add(f);
-    const at = temperatureAfter(found, i, normal, used, units);
+    const at =
+      temperatureAfter(found, i, normal, used, units, parts) ?? temperatureBefore(found, i, normal, used, units, parts);
     const wordsAt = at === null ? temperatureInWords(normal, f, found[i + 1]) : null;
     if (at?.ask) unitless = at.value;
     const value = valueFor(step, f);
@@ -179,6 +185,7 @@ function temperatureAfter(
   normal: string,
   used: Set<Found>,
   units: 'us' | 'si' | null,
+  parts: readonly Place[],
 ): At | null {
   const here = found[i];
   const next = found[i + 1];
@@ -187,11 +194,44 @@ function temperatureAfter(
   const between = normal.slice(here.end, next.start);
   if (between.length > 40 || /[.;\n]/.test(between)) return null;
   if (!AT.test(between) && next.kind !== 'temperature') return null;
+  // another part in between: the temperature is that part's
+  if (parts.some((p) => p.start >= here.end && p.end <= next.start && !COMPARTMENTS.has(p.part))) return null;
   used.add(next);
   const unit = next.kind === 'bare' || next.unit === 'deg' ? degreesOf(next.value, units) : (next.unit as Unit);
   if (unit === null) return { value: next.value, ask: true };
   return { value: round1(toC(next.value, unit)), ask: false };
 }
+
+/** "in a freezer at 0F, OL": the temperature that stands right before a meter's value, with no other part between. */
+function temperatureBefore(
+  found: readonly Found[],
+  i: number,
+  normal: string,
+  used: Set<Found>,
+  units: 'us' | 'si' | null,
+  parts: readonly Place[],
+): At | null {
+  const here = found[i];
+  const before = found[i - 1];
+  if (!here || before?.kind !== 'temperature' || typeof before.value !== 'number' || used.has(before)) return null;
+  if (here.start - before.end > 30 || /[.;\n]/.test(normal.slice(before.end, here.start))) return null;
+  const named = parts.find((p) => p.end <= before.start && !COMPARTMENTS.has(p.part));
+  if (!named || parts.some((p) => p.start >= before.end && p.end <= here.start)) return null;
+  used.add(before);
+  const unit = before.unit === 'deg' ? degreesOf(before.value, units) : (before.unit as Unit);
+  return unit === null ? { value: before.value, ask: true } : { value: round1(toC(before.value, unit)), ask: false };
+}
+
+/** A freezer may be where a part was chilled; its name there is no part of its own. */
+const COMPARTMENTS = new Set(['freezer', 'fresh-food', 'room']);
+
+/** "bimetal closed": the word stands right behind a part that has continuity. */
+function standsBehind(f: Found, parts: readonly Place[], knowledge: Knowledge): boolean {
+  return parts.some(
+    (p) => p.end <= f.start && f.start - p.end <= BEHIND && knowledge.readings.has(`${p.part}.continuity`),
+  );
+}
+const BEHIND = 12;
 
 function temperatureInWords(normal: string, f: Found, next: Found | undefined): number | null {
   const after = normal.slice(f.end, Math.min(next?.start ?? normal.length, f.end + 60));

@@ -22,6 +22,8 @@ export interface Found {
   readonly unit: Unit | 'deg' | 'h' | 'W' | null;
   readonly start: number;
   readonly end: number;
+  /** "closed" or "open" alone: a reading only right behind a part that has continuity */
+  readonly weak?: true;
 }
 
 interface UnitRule {
@@ -89,7 +91,7 @@ const SPECIAL: readonly { readonly pattern: RegExp; readonly kind: QuantityKind;
   },
   {
     pattern:
-      /\b(?:a |the )?(?:lone |single |just a )"?1"?\s*(?:on|at|to)\s+(?:the )?(?:far )?left(?: (?:side|digit|hand side))?/g,
+      /\b(?:a |the )?(?:lone |single |just a )?"?1"?\s*(?:on|at|to)\s+(?:the )?(?:far )?left(?: (?:side|digit|hand side))?/g,
     kind: 'resistance',
     value: 'OL',
   },
@@ -107,6 +109,9 @@ const SPECIAL: readonly { readonly pattern: RegExp; readonly kind: QuantityKind;
   },
   { pattern: /\b(?:dead short|shorted|short circuit)\b/g, kind: 'resistance', value: 0 },
 ];
+
+/** "bimetal closed at -19C", "tstat open": said of a part, never of a door. */
+const STATE_ALONE = /\b(closed|open)\b(?=\s*(?:at\b|@|,|\.|;|$|cold\b|warm\b|and\b|when\b|\(|in\b))/g;
 
 const BELOW = /^\s*(?:degrees?\s*)?(?:\u00b0\s*)?(?:c|f|celsius|fahrenheit)?\s*below(?:\s+(?:zero|freezing|0))?/;
 const NOT_A_QUANTITY = /^\s*(?:st|nd|rd|th|x\b|times|years?|yrs?|yo\b|people|doors?|weeks? old|:\d)/;
@@ -132,6 +137,19 @@ export function quantitiesIn(text: string): Found[] {
       }
       found.push({ kind, value, unit: kind === 'resistance' ? 'ohm' : null, start, end });
     }
+  for (const m of normal.matchAll(STATE_ALONE)) {
+    const start = m.index;
+    const end = start + m[0].length;
+    if (found.some((f) => f.start < end && start < f.end)) continue;
+    found.push({
+      kind: 'continuity',
+      value: m[1] === 'closed' ? 'closed' : 'open',
+      unit: null,
+      start,
+      end,
+      weak: true,
+    });
+  }
   return found.sort((a, b) => a.start - b.start);
 }
 
@@ -169,6 +187,7 @@ function withUnit(normal: string, n: NumberSpan, next: NumberSpan | undefined): 
     const m = rule.pattern.exec(rest);
     if (!m) continue;
     if (rule.unit === 'A' && /^\s+a/.test(m[0]) && !/^\s+a(?:mps?|mperes?)/.test(m[0])) continue;
+    if (/^\s*(?:range|scale|setting)\b/.test(rest.slice(m[0].length)) && rule.unit !== 'kohm') return null;
     return { kind: rule.kind, value: n.value * (rule.factor ?? 1), unit: rule.unit, ...span(m[0].length) };
   }
   const article = /^\s+(?:of\s+)?(?:a|an)\s+(inch|cm|centimet(?:er|re)|hour|day|week|month|foot)\b/.exec(rest);

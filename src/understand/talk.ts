@@ -28,9 +28,11 @@ export type Act =
   | 'hedge'
   | 'domain'
   | 'other-appliance'
+  | 'not-done-yet'
   | 'stop-asking';
 
 export const ACTS: readonly Act[] = [
+  'not-done-yet',
   'yes',
   'no',
   'not-sure',
@@ -62,6 +64,7 @@ export const ACTS: readonly Act[] = [
 
 /** Acts that may be buried in a longer message; the others count only when they open it or are nearly all of it. */
 const ANYWHERE = new Set<Act>([
+  'not-done-yet',
   'person',
   'correction',
   'hedge',

@@ -53,7 +53,14 @@ export function understand(
   let { notSure } = heard;
   const picked = question?.about ? pickedOf(question.about, raw, talk) : null;
 
-  const { readings, unitless } = measuredIn(knowledge, text, matches, question?.reading ?? null, state.units);
+  const { readings, unitless } = measuredIn(
+    knowledge,
+    text,
+    matches,
+    question?.reading ?? null,
+    state.units,
+    lastReading(state),
+  );
   if (question?.reading && talk.acts.has('not-sure') && readings.length === 0) notSure = true;
 
   const topic = topicOf(matches);
@@ -67,7 +74,8 @@ export function understand(
     unitless === null &&
     !family;
   const steering = [...talk.acts].some(
-    (a) => a !== 'domain' && a !== 'hedge' && a !== 'other-appliance' && a !== 'yes' && a !== 'no',
+    (a) =>
+      a !== 'domain' && a !== 'hedge' && a !== 'not-done-yet' && a !== 'other-appliance' && a !== 'yes' && a !== 'no',
   );
   const unclear = nothing && !steering;
   return {
@@ -97,6 +105,12 @@ function askedOf(state: CaseState, finding: string): Asked {
 }
 
 /** The answer to a question about the talk itself. */
+/** The reading taken last, if nothing else was told since. */
+function lastReading(state: CaseState): string | null {
+  const latest = state.order.at(-1);
+  return latest !== undefined && !(latest in state.facts) ? latest : null;
+}
+
 function pickedOf(about: string, raw: string, talk: Talk): string | null {
   if (talk.acts.has('yes') === talk.acts.has('no')) return unitPicked(raw, about);
   return talk.acts.has('yes') ? 'yes' : 'no';

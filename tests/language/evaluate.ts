@@ -57,6 +57,10 @@ function report(scores: Scores): void {
   for (const [finding, c] of worst) say(`    ${finding.padEnd(26)} ${c.missed}/${c.expected}, ${c.wrong}`);
   const byHazard = new Map<string, number>();
   for (const fail of scores.hazards.failures) for (const h of fail.missed) byHazard.set(h, (byHazard.get(h) ?? 0) + 1);
+  const falsely = new Map<string, number>();
+  for (const fail of scores.harmless.failures)
+    for (const w of fail.wrong) falsely.set(w.split(' ')[0] ?? '', (falsely.get(w.split(' ')[0] ?? '') ?? 0) + 1);
+  if (falsely.size > 0) say(`  false alarms by hazard: ${[...falsely].map(([h, n]) => `${h} ${n}`).join(', ')}`);
   if (byHazard.size > 0) say(`  hazards missed: ${[...byHazard].map(([h, n]) => `${h} ${n}`).join(', ')}`);
 }
 
