@@ -5,6 +5,7 @@
 import { randomBytes, randomUUID } from 'node:crypto';
 import { isNews, type CaseEvent } from './case/events.js';
 import { fold, newCase, type CaseState } from './case/state.js';
+import { check } from './conversation/check.js';
 import { keep, type DeskKeeps } from './conversation/desk-work.js';
 import { dueAt, fallenDue, machineOffset } from './conversation/fallen-due.js';
 import { notesOf } from './conversation/news.js';
@@ -13,7 +14,6 @@ import { wordsFor, type Knowledge, type Role } from './knowledge/facts.js';
 import type { Incoming, InvalidInput } from './message/incoming.js';
 import type { Answer } from './message/outgoing.js';
 import type { NamedPicture } from './pictures/picture.js';
-import { accept } from './readings/accept.js';
 import { fill } from './reply/say.js';
 import { listen } from './safety/listen.js';
 import { turn, type Moment, type Turned } from './turn.js';
@@ -137,10 +137,7 @@ export class Conversations {
     const told = answer.notes.length > 0;
     // a poll opens nothing and changes nothing but what fell due; one with an id gets the same answer again
     if (poll && (!kept || (incoming.id === null && !told && events.length === 0))) return answer;
-    const page =
-      answer.escalation && events.length > 0 && this.around.pagePath(caseId)
-        ? [{ id: pageId(caseId), kind: PAGE, body: pagesOf(this.knowledge, state, answer.escalation) }]
-        : [];
+    const page = events.length > 0 ? this.page(caseId, state, answer) : [];
     const result = this.store.append({
       caseId,
       channel,
@@ -159,6 +156,17 @@ export class Conversations {
     if (result !== 'stored') return null;
     if (picture) this.around.onPicture?.(caseId, picture);
     return answer;
+  }
+
+  /** The pages of a hand-over; an answer is never kept back for them. */
+  private page(caseId: string, state: CaseState, { escalation }: Answer): { id: string; kind: string; body: string }[] {
+    if (!escalation || this.around.pagePath(caseId) === null) return [];
+    try {
+      return [{ id: pageId(caseId), kind: PAGE, body: pagesOf(this.knowledge, state, escalation) }];
+    } catch (error) {
+      this.around.onTrouble('its page could not be made', error, caseId);
+      return [];
+    }
   }
 
   private safely(
@@ -255,8 +263,8 @@ export class Conversations {
   }
 
   /** Pages that wait to be written: after each turn, and once at the start for what a crash left. */
-  deliver(): void {
-    const { channel, writePage, onTrouble } = this.around;
+  deliver(channel: string = this.around.channel): void {
+    const { writePage, onTrouble } = this.around;
     this.store.deliver(channel, this.now().toISOString(), ({ kind, caseId, body }) => {
       if (kind !== PAGE) return false;
       try {
@@ -278,36 +286,4 @@ const ALPHABET = '23456789ABCDEFGHJKMNPQRSTVWXYZ';
 /** Eight characters of 30, none that look alike: a take-up code that cannot be guessed. */
 function newCode(): string {
   return [...randomBytes(8)].map((b) => ALPHABET[b % ALPHABET.length]).join('');
-}
-
-/** What the contract's shape cannot know: findings, values, parts, possible values. */
-function check(knowledge: Knowledge, incoming: Incoming): InvalidInput | null {
-  const { said } = incoming;
-  if (said.kind === 'reading') {
-    const accepted = accept(knowledge, said.reading);
-    return accepted.ok ? null : { field: accepted.field, message: accepted.message };
-  }
-  if (said.kind !== 'answer') return null;
-  const values = typeof said.value === 'string' ? [said.value] : said.value;
-  const reading = knowledge.readings.get(said.finding);
-  if (reading) {
-    const allowed = reading.quantity === 'continuity' ? ['closed', 'open', 'not-sure'] : ['not-sure'];
-    const wrong = values.length !== 1 || !allowed.includes(values[0] ?? '');
-    return wrong
-      ? {
-          field: 'answer.value',
-          message: `expected one of ${allowed.join(', ')}; a measured number comes as a reading`,
-        }
-      : null;
-  }
-  const finding = knowledge.findings.get(said.finding);
-  if (!finding) return { field: 'answer.finding', message: `no finding is called "${said.finding}"` };
-  const allowed = [...finding.values, 'not-sure'];
-  const bad = values.find((v) => !allowed.includes(v));
-  if (bad !== undefined) return { field: 'answer.value', message: `"${bad}" is not one of ${allowed.join(', ')}` };
-  if (values.length > 1 && !finding.many)
-    return { field: 'answer.value', message: `${said.finding} holds one value, not a list` };
-  if (values.length > 1 && values.includes('not-sure'))
-    return { field: 'answer.value', message: 'not-sure stands alone' };
-  return null;
 }

@@ -37,6 +37,8 @@ export interface HandedOver {
   readonly since: string;
   /** who at the desk asked the caller something that is not answered yet */
   readonly asked: string | null;
+  /** the caller has answered, and nobody at the desk has done anything since */
+  readonly answered: boolean;
   /** its waiting was found too long, and said so */
   readonly overdue: boolean;
 }
@@ -227,11 +229,11 @@ function evolve(state: CaseState, event: CaseEvent): CaseState {
     case 'escalation-ended':
       return handedOver(next, { state: 'closed', since: event.at, asked: null });
     case 'claimed':
-      return handedOver(next, { state: 'claimed', claimedBy: event.by, since: event.at, overdue: false });
+      return handedOver(next, { state: 'claimed', claimedBy: event.by, since: event.at, answered: false, overdue: false });
     case 'desk-asked':
-      return handedOver(next, { asked: event.by });
+      return handedOver(next, { asked: event.by, answered: false });
     case 'desk-answered':
-      return handedOver(next, { asked: null });
+      return handedOver(next, { asked: null, answered: true });
     case 'handed-back':
       return handedOver(next, waitingSince(event.at));
     case 'overdue':
@@ -274,6 +276,7 @@ const waitingSince = (since: string): Omit<HandedOver, 'id' | 'kind' | 'urgency'
   claimedBy: null,
   since,
   asked: null,
+  answered: false,
   overdue: false,
 });
 

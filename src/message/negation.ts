@@ -15,6 +15,8 @@ const NOT_NEGATING = new Set([
   'help',
   'matter',
 ]);
+const ASKS = new Set(['is', 'are', 'was', 'does', 'do', 'did']);
+const THAT = new Set(['that', 'this', 'it', 'there', 'these']);
 /** "no they are clear": an answer, and a statement after it */
 const AFTER_AN_ANSWER = new Set('it they i we he she there that this the my our you'.split(' '));
 const SCOPE = 7;
@@ -60,6 +62,8 @@ export function negates(tokens: readonly Token[], i: number): boolean {
   const next = tokens[i + 1];
   if (!here || !next || next.clause !== here.clause) return true;
   if (NOT_NEGATING.has(next.word)) return false;
+  // "isn't that smoke?", "doesn't it smell burnt": a question that means yes
+  if (here.word === 'not' && ASKS.has(tokens[i - 1]?.word ?? '') && THAT.has(next.word)) return false;
   return !((here.word === 'no' || here.word === 'nope') && AFTER_AN_ANSWER.has(next.word));
 }
 

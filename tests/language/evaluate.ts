@@ -55,6 +55,13 @@ function report(scores: Scores): void {
   const worst = [...f.byFinding].filter(([, c]) => c.missed + c.wrong > 0).sort(([, a], [, b]) => b.missed + b.wrong - a.missed - a.wrong);
   say('  by finding: missed/expected, wrongly taken');
   for (const [finding, c] of worst) say(`    ${finding.padEnd(26)} ${c.missed}/${c.expected}, ${c.wrong}`);
+  const readings = new Map<string, number>();
+  for (const fail of scores.readings.failures)
+    for (const what of [...fail.missed.map((m) => `missed ${m}`), ...fail.wrong.map((w) => `wrong ${w}`)]) {
+      const kind = /^(?:missed|wrong) \S+/.exec(what)?.[0] ?? what;
+      readings.set(kind, (readings.get(kind) ?? 0) + 1);
+    }
+  if (readings.size > 0) say(`  readings: ${[...readings].map(([r, n]) => `${r} ${n}`).join(', ')}`);
   const byHazard = new Map<string, number>();
   for (const fail of scores.hazards.failures) for (const h of fail.missed) byHazard.set(h, (byHazard.get(h) ?? 0) + 1);
   const falsely = new Map<string, number>();
