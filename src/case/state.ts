@@ -26,7 +26,7 @@ export interface StandingHazard {
   readonly cleared: boolean;
 }
 
-export interface HandedOver {
+interface HandedOver {
   readonly id: string;
   readonly kind: EscalationKind;
   readonly urgency: Urgency;

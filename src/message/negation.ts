@@ -15,6 +15,8 @@ const NOT_NEGATING = new Set([
   'help',
   'matter',
 ]);
+const ASKS = new Set(['is', 'are', 'was', 'does', 'do', 'did']);
+const THAT = new Set(['that', 'this', 'it', 'there', 'these']);
 /** "no they are clear": an answer, and a statement after it */
 const AFTER_AN_ANSWER = new Set('it they i we he she there that this the my our you'.split(' '));
 const SCOPE = 7;
@@ -50,7 +52,9 @@ export function isNegated(tokens: readonly Token[], from: number, to: number): b
 
 /** "No cooling since I stabbed it": someone does something else; but "I don't think I smell it" denies the smell. */
 const WHO = new Set(['i', 'we', 'he', 'she', 'they', 'there']);
-const THINKING = new Set('think believe suppose reckon guess feel notice noticed see seen know remember say'.split(' '));
+const THINKING = new Set(
+  'think believe suppose reckon guess feel notice noticed see seen know remember say'.split(' '),
+);
 const thinks = (tokens: readonly Token[], from: number, to: number): boolean =>
   tokens.slice(from, to).some((t) => THINKING.has(t.word)) && to - from <= 3;
 
@@ -60,6 +64,8 @@ export function negates(tokens: readonly Token[], i: number): boolean {
   const next = tokens[i + 1];
   if (!here || !next || next.clause !== here.clause) return true;
   if (NOT_NEGATING.has(next.word)) return false;
+  // "isn't that smoke?", "doesn't it smell burnt": a question that means yes
+  if (here.word === 'not' && ASKS.has(tokens[i - 1]?.word ?? '') && THAT.has(next.word)) return false;
   return !((here.word === 'no' || here.word === 'nope') && AFTER_AN_ANSWER.has(next.word));
 }
 

@@ -51,9 +51,7 @@ export function statements(db: Database) {
     addOutbox: db.prepare(
       'INSERT INTO outbox (id, case_id, channel, kind, body, created_at) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body, delivered_at = NULL WHERE body IS NOT excluded.body',
     ),
-    setOutbox: db.prepare(
-      'UPDATE outbox SET body = ?, delivered_at = NULL WHERE id = ? AND body IS NOT ?',
-    ),
+    setOutbox: db.prepare('UPDATE outbox SET body = ?, delivered_at = NULL WHERE id = ? AND body IS NOT ?'),
     lastAnswer: db
       .prepare<[string], string>(
         'SELECT answer FROM messages WHERE case_id = ? AND answer IS NOT NULL ORDER BY seq DESC LIMIT 1',
