@@ -156,18 +156,8 @@ export const WORDS: Readonly<Record<string, readonly string[]>> = {
 
 /** Whether the people of a case are told of an event that happened while they were away. */
 export function isNews(e: CaseEvent): boolean {
-  switch (e.type) {
-    case 'claimed':
-    case 'desk-asked':
-    case 'handed-back':
-    case 'cause-confirmed':
-    case 'followed-up':
-      return true;
-    case 'hazard-cleared':
-      return e.how === 'technician';
-    case 'overdue':
-      return e.urgency === 'now';
-    default:
-      return false;
-  }
+  if (e.type === 'hazard-cleared') return e.how === 'technician';
+  if (e.type === 'overdue') return e.urgency === 'now';
+  return NEWS.has(e.type);
 }
+const NEWS: ReadonlySet<string> = new Set(['claimed', 'desk-asked', 'handed-back', 'cause-confirmed', 'followed-up']);

@@ -26,7 +26,7 @@ export interface StandingHazard {
   readonly cleared: boolean;
 }
 
-export interface HandedOver {
+interface HandedOver {
   readonly id: string;
   readonly kind: EscalationKind;
   readonly urgency: Urgency;
@@ -37,8 +37,6 @@ export interface HandedOver {
   readonly since: string;
   /** who at the desk asked the caller something that is not answered yet */
   readonly asked: string | null;
-  /** the caller has answered, and nobody at the desk has done anything since */
-  readonly answered: boolean;
   /** its waiting was found too long, and said so */
   readonly overdue: boolean;
 }
@@ -229,11 +227,11 @@ function evolve(state: CaseState, event: CaseEvent): CaseState {
     case 'escalation-ended':
       return handedOver(next, { state: 'closed', since: event.at, asked: null });
     case 'claimed':
-      return handedOver(next, { state: 'claimed', claimedBy: event.by, since: event.at, answered: false, overdue: false });
+      return handedOver(next, { state: 'claimed', claimedBy: event.by, since: event.at, overdue: false });
     case 'desk-asked':
-      return handedOver(next, { asked: event.by, answered: false });
+      return handedOver(next, { asked: event.by });
     case 'desk-answered':
-      return handedOver(next, { asked: null, answered: true });
+      return handedOver(next, { asked: null });
     case 'handed-back':
       return handedOver(next, waitingSince(event.at));
     case 'overdue':
@@ -276,7 +274,6 @@ const waitingSince = (since: string): Omit<HandedOver, 'id' | 'kind' | 'urgency'
   claimedBy: null,
   since,
   asked: null,
-  answered: false,
   overdue: false,
 });
 

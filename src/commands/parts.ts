@@ -24,8 +24,7 @@ export function wire(settings: Settings, channel: string, { greeted = false, onP
   const knowledge = loadFolder(settings.overlay);
   const store = openStore(settings.db);
   const pages = join(dirname(settings.db), 'pages');
-  // to print; the same to read stands beside it
-  const pagePath = (caseId: string): string => join(pages, `${caseId}.html`);
+  const pagePath = (caseId: string): string => join(pages, `${caseId}.md`);
   const picturePath = (caseId: string, name: string): string =>
     join(dirname(settings.db), 'pictures', `${caseId}-${name}.png`);
   const conversations = new Conversations(knowledge, store, {
@@ -34,10 +33,7 @@ export function wire(settings: Settings, channel: string, { greeted = false, onP
     units: settings.units,
     greeted,
     pagePath,
-    writePage: (caseId, markdown, html) => {
-      writeWhole(join(pages, `${caseId}.md`), markdown);
-      if (html !== null) writeWhole(pagePath(caseId), html);
-    },
+    writePage: (caseId, page) => writeWhole(pagePath(caseId), page),
     ...(onPicture
       ? { picturePath, onPicture: (caseId, picture) => onPicture(picturePath(caseId, picture.name), picture) }
       : {}),

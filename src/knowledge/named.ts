@@ -18,7 +18,6 @@ export const NEEDED_FINDINGS = {
   onset: 'frost.onset',
   frostPlace: 'frost.location',
   frostKind: 'frost.kind',
-  pattern: 'frost.evaporator-pattern',
   room: 'usage.room',
 } as const;
 

@@ -52,7 +52,9 @@ export function isNegated(tokens: readonly Token[], from: number, to: number): b
 
 /** "No cooling since I stabbed it": someone does something else; but "I don't think I smell it" denies the smell. */
 const WHO = new Set(['i', 'we', 'he', 'she', 'they', 'there']);
-const THINKING = new Set('think believe suppose reckon guess feel notice noticed see seen know remember say'.split(' '));
+const THINKING = new Set(
+  'think believe suppose reckon guess feel notice noticed see seen know remember say'.split(' '),
+);
 const thinks = (tokens: readonly Token[], from: number, to: number): boolean =>
   tokens.slice(from, to).some((t) => THINKING.has(t.word)) && to - from <= 3;
 

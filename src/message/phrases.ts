@@ -16,7 +16,7 @@ interface Phrase<T> {
 }
 
 /** Tokens taken one element after the other, first and last of each. */
-export type Taken = readonly { readonly from: number; readonly to: number }[];
+type Taken = readonly { readonly from: number; readonly to: number }[];
 
 export interface Match<T> {
   readonly owner: T;
@@ -147,7 +147,12 @@ function whereFrom(
   const inside = (j: number): boolean => taken.some((t) => t.from <= j && j <= t.to);
   let negators = 0;
   for (let j = from; j <= to; j += 1)
-    if (view.tokens[j]?.negator && negates(view.tokens, j) && !inside(j) && (!view.loose || inside(j + 1) || inside(j + 2)))
+    if (
+      view.tokens[j]?.negator &&
+      negates(view.tokens, j) &&
+      !inside(j) &&
+      (!view.loose || inside(j + 1) || inside(j + 2))
+    )
       negators += 1;
   const denied = isNegated(view.tokens, from, to);
   const negated = view.loose ? denied || negators > 0 : denied !== (negators % 2 === 1);

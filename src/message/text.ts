@@ -83,8 +83,6 @@ const CONTRACTIONS: Readonly<Record<string, readonly string[]>> = {
   w: ['with'],
   'w/': ['with'],
   'w/o': ['without'],
-  'o.l': ['ol'],
-  '0.l': ['ol'],
   wo: ['without'],
 };
 
@@ -203,7 +201,7 @@ const SAME: Readonly<Record<string, string>> = {
   '\u00be': '\u00be',
 };
 
-const WORD = /(?<![a-z0-9])[o0]\.l(?![a-z])|w\/o?(?![a-z])|[a-z][a-z\u00ad]*(?:'[a-z\u00ad]+)*|\d+(?:[.,]\d+)*|[&+]|[.!?;\n]+|[,:]/g;
+const WORD = /w\/o?(?![a-z])|[a-z][a-z\u00ad]*(?:'[a-z\u00ad]+)*|\d+(?:[.,]\d+)*|[&+]|[.!?;\n]+|[,:]/g;
 
 /** The words of a text with their clauses. Grows linearly with the text. */
 export function tokenise(text: string): Token[] {

@@ -1,5 +1,4 @@
 /** Cases in and out of SQLite. One turn is one transaction, with the version it was made from. */
-import type { Database } from 'better-sqlite3';
 import { isNews, type CaseEvent } from '../case/events.js';
 import { fold, newCase, STATE_SHAPE, type CaseState } from '../case/state.js';
 import type { Incoming, Said } from '../message/incoming.js';

@@ -114,7 +114,7 @@ function diagnose(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind
 }
 
 /** Readings that tell nothing as they were taken, so that the same step may be taken again. */
-export function uselessReadings(judged: readonly Judged[]): Set<string> {
+function uselessReadings(judged: readonly Judged[]): Set<string> {
   const told = new Set(judged.filter((j) => j.weights !== null && j.asks === null).map((j) => j.step));
   return new Set(judged.map((j) => j.step).filter((step) => !told.has(step)));
 }

@@ -8,7 +8,7 @@ import type { Incoming, ReadingIn } from '../message/incoming.js';
 import type { Understood, Withdrawn } from '../message/outgoing.js';
 import { accept } from '../readings/accept.js';
 import { listen, type Heard as Danger } from '../safety/listen.js';
-import { proposeAnswer, proposeFacts, proposeReading, type Proposal, type Speaker } from '../understand/propose.js';
+import { proposeAnswer, proposeFacts, proposeReading, type Speaker } from '../understand/propose.js';
 import type { Act } from '../understand/talk.js';
 import { understand, type Understanding } from '../understand/understand.js';
 import { clockOf } from './clock.js';

@@ -2,7 +2,6 @@
 import type { Knowledge } from '../knowledge/facts.js';
 import { matcherFor, spellerOf, type Matcher } from '../message/phrases.js';
 import type { Speller } from '../message/spelling.js';
-import { SHOWN, type Shown } from './shown.js';
 import { ACTS, type Act } from './talk.js';
 
 export type Meaning =
@@ -18,9 +17,7 @@ export type Meaning =
   | { readonly kind: 'act'; readonly act: Act }
   | { readonly kind: 'topic'; readonly topic: string }
   | { readonly kind: 'part'; readonly part: string }
-  | { readonly kind: 'family'; readonly family: string }
-  | { readonly kind: 'shown'; readonly shown: Shown }
-  | { readonly kind: 'warmth'; readonly concept: string };
+  | { readonly kind: 'family'; readonly family: string };
 export type FindingMeaning = Extract<Meaning, { kind: 'finding' }>;
 
 interface Ear {
@@ -78,10 +75,6 @@ function* entriesOf(knowledge: Knowledge): Iterable<{ owner: Meaning; phrase: st
     }
   for (const act of ACTS)
     if (knowledge.concepts.has(`talk.${act}`)) yield { owner: { kind: 'act', act }, phrase: `<talk.${act}>` };
-  for (const [concept, shown] of Object.entries(SHOWN))
-    if (knowledge.concepts.has(concept)) yield { owner: { kind: 'shown', shown }, phrase: `<${concept}>` };
-  for (const [concept, { degrees }] of knowledge.concepts)
-    if (degrees) yield { owner: { kind: 'warmth', concept }, phrase: `<${concept}>` };
   for (const topic of knowledge.topics.values()) {
     const owner: Meaning = { kind: 'topic', topic: topic.id };
     for (const phrase of topic.phrases) yield { owner, phrase };

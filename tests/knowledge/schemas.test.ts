@@ -21,10 +21,17 @@ it('are up to date, one a kind of file', () => {
 });
 
 const ajv = new Ajv2020({ strict: false });
-const check = (kind: string): ((data: unknown) => boolean) => ajv.compile(JSON.parse(wanted.get(`${kind}.schema.json`) ?? '{}') as object);
+const check = (kind: string): ((data: unknown) => boolean) =>
+  ajv.compile(JSON.parse(wanted.get(`${kind}.schema.json`) ?? '{}') as object);
 
 it('accept the files that are there, and refuse an unknown key', () => {
-  const kinds = { faults: 'fault', findings: 'finding', hazards: 'hazard', topics: 'topic', readings: 'reading' } as const;
+  const kinds = {
+    faults: 'fault',
+    findings: 'finding',
+    hazards: 'hazard',
+    topics: 'topic',
+    readings: 'reading',
+  } as const;
   for (const [place, kind] of Object.entries(kinds)) {
     const valid = check(kind);
     const files = realTexts().filter((t) => t.path.startsWith(`${place}/`));

@@ -18,12 +18,12 @@ const { values: options } = parseArgs({
 });
 const root = process.cwd();
 const sets = join(root, 'tests', 'language');
-const say = (line: string): void => void process.stdout.write(`${line}\n`);
+const print = (text: string): void => void process.stdout.write(`${text}\n`);
 
 const texts = readFolders(join(root, 'knowledge'), null);
 const loaded = loadKnowledge(texts, hashOf(texts, 'evaluate'));
 if (!loaded.ok) {
-  for (const m of loaded.mistakes) say(mistakeLine(m));
+  for (const m of loaded.mistakes) print(mistakeLine(m));
   process.exit(2);
 }
 const { knowledge } = loaded;
@@ -32,7 +32,7 @@ for (const name of ['dev', 'held-out']) {
   if (options.only && options.only !== name) continue;
   const set = readSet(join(sets, name));
   const scores = scoreSet(knowledge, set);
-  say(`\n== ${name}`);
+  print(`\n== ${name}`);
   report(scores);
   share('in-scope, not called off-topic', inScope(knowledge, set));
   if (options.show && name === 'dev') show(scores);
@@ -48,36 +48,32 @@ function report(scores: Scores): void {
   share('readings exact', scores.readings);
   share('hazard recall (situations)', scores.hazards);
   if (scores.hazards.right === scores.hazards.total)
-    say(`  none missed: at 95 % at most ${(100 * missedAtMost(scores.hazards.total)).toFixed(3)} % are`);
-  say(`  other hazards raised beside the expected ones: ${scores.extraHazards}`);
+    print(`  none missed: at 95 % at most ${(100 * missedAtMost(scores.hazards.total)).toFixed(3)} % are`);
+  print(`  other hazards raised beside the expected ones: ${scores.extraHazards}`);
   line('false alarms', scores.harmless.failures.length, scores.harmless.total);
   share('talk acts', scores.talk);
-  const worst = [...f.byFinding].filter(([, c]) => c.missed + c.wrong > 0).sort(([, a], [, b]) => b.missed + b.wrong - a.missed - a.wrong);
-  say('  by finding: missed/expected, wrongly taken');
-  for (const [finding, c] of worst) say(`    ${finding.padEnd(26)} ${c.missed}/${c.expected}, ${c.wrong}`);
-  const readings = new Map<string, number>();
-  for (const fail of scores.readings.failures)
-    for (const what of [...fail.missed.map((m) => `missed ${m}`), ...fail.wrong.map((w) => `wrong ${w}`)]) {
-      const kind = /^(?:missed|wrong) \S+/.exec(what)?.[0] ?? what;
-      readings.set(kind, (readings.get(kind) ?? 0) + 1);
-    }
-  if (readings.size > 0) say(`  readings: ${[...readings].map(([r, n]) => `${r} ${n}`).join(', ')}`);
+  const worst = [...f.byFinding]
+    .filter(([, c]) => c.missed + c.wrong > 0)
+    .sort(([, a], [, b]) => b.missed + b.wrong - a.missed - a.wrong);
+  print('  by finding: missed/expected, wrongly taken');
+  for (const [finding, c] of worst) print(`    ${finding.padEnd(26)} ${c.missed}/${c.expected}, ${c.wrong}`);
   const byHazard = new Map<string, number>();
   for (const fail of scores.hazards.failures) for (const h of fail.missed) byHazard.set(h, (byHazard.get(h) ?? 0) + 1);
   const falsely = new Map<string, number>();
   for (const fail of scores.harmless.failures)
     for (const w of fail.wrong) falsely.set(w.split(' ')[0] ?? '', (falsely.get(w.split(' ')[0] ?? '') ?? 0) + 1);
-  if (falsely.size > 0) say(`  false alarms by hazard: ${[...falsely].map(([h, n]) => `${h} ${n}`).join(', ')}`);
-  if (byHazard.size > 0) say(`  hazards missed: ${[...byHazard].map(([h, n]) => `${h} ${n}`).join(', ')}`);
+  if (falsely.size > 0) print(`  false alarms by hazard: ${[...falsely].map(([h, n]) => `${h} ${n}`).join(', ')}`);
+  if (byHazard.size > 0) print(`  hazards missed: ${[...byHazard].map(([h, n]) => `${h} ${n}`).join(', ')}`);
 }
 
 function outside(): void {
-  say('\n== outside sets');
-  const temperatures = readReference<Parameters<typeof temperaturePhrases>[0]>(root, 'temperature-phrases.json');
-  const dimensions = readReference<Parameters<typeof dimensionPhrases>[0]>(root, 'dimension-phrases.json');
-  const others = readReference<string[]>(root, 'out-of-scope-phrases.json');
+  print('\n== outside sets');
+  const temperatures = readReference(root, 'temperature-phrases.json') as
+    Parameters<typeof temperaturePhrases>[0] | null;
+  const dimensions = readReference(root, 'dimension-phrases.json') as Parameters<typeof dimensionPhrases>[0] | null;
+  const others = readReference(root, 'out-of-scope-phrases.json') as string[] | null;
   if (!temperatures || !dimensions || !others) {
-    say('skipped: the reference data does not lie beside the project');
+    print('skipped: the reference data does not lie beside the project');
     return;
   }
   const t = temperaturePhrases(temperatures);
@@ -105,7 +101,9 @@ function show(scores: Scores): void {
 
 function list(what: string, failures: readonly Failure[]): void {
   for (const f of failures)
-    say(`  ${what}: ${f.text}${f.missed.length ? `\n      missed ${f.missed.join(', ')}` : ''}${f.wrong.length ? `\n      wrong ${f.wrong.join(', ')}` : ''}`);
+    print(
+      `  ${what}: ${f.text}${f.missed.length ? `\n      missed ${f.missed.join(', ')}` : ''}${f.wrong.length ? `\n      wrong ${f.wrong.join(', ')}` : ''}`,
+    );
 }
 
 function share(what: string, t: Tally): void {
@@ -115,5 +113,7 @@ function share(what: string, t: Tally): void {
 function line(what: string, hits: number, n: number): void {
   const { low, high } = clopperPearson(hits, n);
   const percent = (x: number): string => (100 * x).toFixed(1);
-  say(`  ${what.padEnd(36)} ${n === 0 ? '-' : percent(hits / n).padStart(5)} %  (${hits}/${n}, 95 % ${percent(low)} to ${percent(high)})`);
+  print(
+    `  ${what.padEnd(36)} ${n === 0 ? '-' : percent(hits / n).padStart(5)} %  (${hits}/${n}, 95 % ${percent(low)} to ${percent(high)})`,
+  );
 }

@@ -16,11 +16,11 @@ interface Phrase {
 }
 
 /** Beside the project's root. */
-export const referenceFolder = (root: string): string => join(root, '..', 'shared', 'reference-data');
+const referenceFolder = (root: string): string => join(root, '..', 'shared', 'reference-data');
 
-export function readReference<T>(root: string, name: string): T | null {
+export function readReference(root: string, name: string): unknown {
   const path = join(referenceFolder(root), name);
-  return existsSync(path) ? (JSON.parse(readFileSync(path, 'utf8')) as T) : null;
+  return existsSync(path) ? (JSON.parse(readFileSync(path, 'utf8')) as unknown) : null;
 }
 
 export interface OutsideQuantities {
@@ -34,7 +34,8 @@ const TEMPERATURE_UNITS: Readonly<Record<string, Found['unit']>> = { C: 'degC', 
 /** The phrases with a temperature in them exactly; a unit without a number is skipped. */
 export function temperaturePhrases(phrases: readonly Phrase[]): OutsideQuantities {
   const withNumber = phrases.filter(
-    (p) => p.results.length > 0 && p.results.every((r) => r.value !== null && r.value !== '') && !p.notSupportedInJavaScript,
+    (p) =>
+      p.results.length > 0 && p.results.every((r) => r.value !== null && r.value !== '') && !p.notSupportedInJavaScript,
   );
   return {
     supported: tallyOf(withNumber, (p) => {
@@ -44,7 +45,12 @@ export function temperaturePhrases(phrases: readonly Phrase[]): OutsideQuantitie
     }),
     negative: tallyOf(
       phrases.filter((p) => p.results.length === 0),
-      (p) => compare(p.input, [], quantitiesIn(p.input).filter((q) => q.kind === 'temperature')),
+      (p) =>
+        compare(
+          p.input,
+          [],
+          quantitiesIn(p.input).filter((q) => q.kind === 'temperature'),
+        ),
     ),
   };
 }
@@ -88,7 +94,10 @@ function compare(
   const missed: string[] = [];
   for (const e of expected) {
     const at = rest.findIndex(
-      (f) => f.unit === e.unit && typeof f.value === 'number' && Math.abs(f.value - e.value) < 1e-6 * Math.max(1, Math.abs(e.value)),
+      (f) =>
+        f.unit === e.unit &&
+        typeof f.value === 'number' &&
+        Math.abs(f.value - e.value) < 1e-6 * Math.max(1, Math.abs(e.value)),
     );
     if (at >= 0) rest.splice(at, 1);
     else missed.push(`${e.value} ${e.unit}`);

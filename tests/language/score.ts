@@ -24,7 +24,7 @@ export interface Tally {
   readonly failures: readonly Failure[];
 }
 
-export interface FindingTally {
+interface FindingTally {
   readonly expected: number;
   readonly taken: number;
   readonly right: number;
@@ -34,7 +34,7 @@ export interface FindingTally {
   readonly byFinding: ReadonlyMap<string, Confusion>;
   readonly failures: readonly Failure[];
 }
-export interface Confusion {
+interface Confusion {
   expected: number;
   missed: number;
   wrong: number;
@@ -150,8 +150,7 @@ function scoreFindings(knowledge: Knowledge, utterances: readonly Utterance[]): 
 /** below this an answer is asked to be confirmed */
 const SURE = 0.75;
 
-const keyOf = (finding: string, value: string, denied: boolean): string =>
-  `${denied ? 'not ' : ''}${finding}=${value}`;
+const keyOf = (finding: string, value: string, denied: boolean): string => `${denied ? 'not ' : ''}${finding}=${value}`;
 const findingOf = (key: string): string => key.replace(/^not /, '').split('=')[0] ?? '';
 const valuesMeant = (u: Utterance, finding: string): readonly string[] => u.means[finding] ?? [];
 
@@ -180,7 +179,9 @@ function scoreReading(knowledge: Knowledge, label: LabelledReading): Failure | n
       const openEither = (r.value === 'OL' || r.value === 'open') && (m.value === 'OL' || m.value === 'open');
       const quantityFits = m.quantity === r.quantity || (openEither && label.asked === undefined);
       const value =
-        openEither || m.value === gold || (typeof gold === 'number' && typeof m.value === 'number' && close(m.value, gold));
+        openEither ||
+        m.value === gold ||
+        (typeof gold === 'number' && typeof m.value === 'number' && close(m.value, gold));
       const temperature =
         r.atC === undefined ? m.atC === null || m.atAssumed : m.atC !== null && Math.abs(m.atC - r.atC) < 0.11;
       return quantityFits && value && temperature;

@@ -78,7 +78,13 @@ describe('every connection', () => {
     const words = 'my name is nobody in particular';
     const db = openFile(path);
     const at = '2026-03-02T18:30:00Z';
-    db.prepare('INSERT INTO cases (id, version, state, opened_at, updated_at, status) VALUES (?, 0, ?, ?, ?, ?)').run('ABCD2345', '{}', at, at, 'open');
+    db.prepare('INSERT INTO cases (id, version, state, opened_at, updated_at, status) VALUES (?, 0, ?, ?, ?, ?)').run(
+      'ABCD2345',
+      '{}',
+      at,
+      at,
+      'open',
+    );
     db.prepare('INSERT INTO messages VALUES (?, 1, NULL, ?, ?, ?, ?, ?, NULL)').run(
       'ABCD2345',
       at,

@@ -67,7 +67,7 @@ describe('rebuild equals load', () => {
     say('mumble jumble xyzzy');
     say(answers('frost.location', ['freezer-back-wall', 'freezer-floor']));
     say(answers('frost.kind', 'not-sure'));
-    say('previous question');
+    say('go back');
     say({ kind: 'poll' });
     say(answers('person.live-work', 'yes'), 'technician', 'u2');
     say(

@@ -139,7 +139,12 @@ describe('work done alone', () => {
     const path = newFile();
     const store = openStore(path);
     const other = new Sqlite(path, { timeout: 0 });
-    const write = (): void => void other.prepare("INSERT INTO cases (id, version, state, opened_at, updated_at, status) VALUES ('X', 0, '{}', '', '', 'open')").run();
+    const write = (): void =>
+      void other
+        .prepare(
+          "INSERT INTO cases (id, version, state, opened_at, updated_at, status) VALUES ('X', 0, '{}', '', '', 'open')",
+        )
+        .run();
     store.alone(() => {
       expect(store.append(turn())).toBe('stored');
       expect(write).toThrow('locked');
