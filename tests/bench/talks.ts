@@ -159,8 +159,13 @@ function watched(store: Store, spent: (ms: number) => void): Store {
 function bareInsert(path: string): (said: string, answered: string) => number {
   const db = openFile(path);
   const at = '2026-03-02T18:30:00.000Z';
-  db.prepare("INSERT INTO cases VALUES ('ABCD2345', 0, '{}', ?, ?, 'open')").run(at, at);
-  const insert = db.prepare("INSERT INTO messages VALUES ('ABCD2345', ?, ?, ?, 'homeowner', 'text', 'u1', ?, ?)");
+  db.prepare(
+    "INSERT INTO cases (id, version, state, opened_at, updated_at, status) VALUES ('ABCD2345', 0, '{}', ?, ?, 'open')",
+  ).run(at, at);
+  const insert = db.prepare(
+    `INSERT INTO messages (case_id, seq, message_id, at, role, kind, person, said, answer)
+     VALUES ('ABCD2345', ?, ?, ?, 'homeowner', 'text', 'u1', ?, ?)`,
+  );
   let seq = 0;
   return (said, answered) => {
     seq += 1;
