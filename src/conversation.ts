@@ -3,20 +3,23 @@
  * stored; the same message again gets the same answer. What it needs of the store and the outside comes in.
  */
 import { randomBytes, randomUUID } from 'node:crypto';
-import type { CaseEvent } from './case/events.js';
+import { isNews, type CaseEvent } from './case/events.js';
 import { fold, newCase, type CaseState } from './case/state.js';
-import { pageOf } from './handoff/page.js';
+import { check } from './conversation/check.js';
+import { keep, type DeskKeeps } from './conversation/desk-work.js';
+import { dueAt, fallenDue, machineOffset } from './conversation/fallen-due.js';
+import { notesOf } from './conversation/news.js';
+import { PAGE, pageId, pagesIn, pagesOf } from './conversation/pages.js';
 import { wordsFor, type Knowledge, type Role } from './knowledge/facts.js';
 import type { Incoming, InvalidInput } from './message/incoming.js';
 import type { Answer } from './message/outgoing.js';
 import type { NamedPicture } from './pictures/picture.js';
-import { accept } from './readings/accept.js';
 import { fill } from './reply/say.js';
 import { listen } from './safety/listen.js';
-import { turn, type Turned } from './turn.js';
+import { turn, type Moment, type Turned } from './turn.js';
 
 /** The store, as far as a talk needs it. */
-export interface Keeps {
+export interface Keeps extends Pick<DeskKeeps, 'happen'> {
   readonly caseOf: (channel: string, conversation: string) => string | null;
   readonly load: (caseId: string) => CaseState | null;
   readonly answerTo: (caseId: string, messageId: string) => Answer | null;
@@ -33,7 +36,16 @@ export interface Keeps {
     state: CaseState;
     answer: Answer;
     outbox: readonly { id: string; kind: string; body: string }[];
+    dueAt: string | null;
+    reader: { person: string; from: number | null; to: number } | null;
   }) => 'stored' | 'conflict';
+  /** what happened since this person was last told */
+  readonly newsFor: (
+    caseId: string,
+    person: string,
+  ) => { readonly mark: number | null; readonly upTo: number; readonly events: readonly CaseEvent[] };
+  /** the cases that had something to say by this moment (UTC) */
+  readonly due: (channel: string, until: string) => readonly string[];
   readonly lastAnswer: (caseId: string) => Answer | null;
   readonly deliver: (
     channel: string,
@@ -50,7 +62,8 @@ export interface Surroundings {
   readonly greeted: boolean;
   /** where the page of a case goes without a desk, or null with one */
   readonly pagePath: (caseId: string) => string | null;
-  readonly writePage: (caseId: string, page: string) => void;
+  /** `html` is null for a page that an earlier version left waiting */
+  readonly writePage: (caseId: string, markdown: string, html: string | null) => void;
   /** where a picture of a case goes, and how it gets there; left out where none can be shown */
   readonly picturePath?: (caseId: string, name: NamedPicture['name']) => string;
   readonly onPicture?: (caseId: string, picture: NamedPicture) => void;
@@ -101,36 +114,68 @@ export class Conversations {
     const { channel } = this.around;
     const known = this.store.caseOf(channel, incoming.conversation);
     const caseId = known ?? newCode();
-    const now = (this.around.now?.() ?? new Date()).toISOString();
+    const clock = this.now();
+    const now = clock.toISOString();
     const at = incoming.at ?? now;
-    const kept = known ? this.store.load(known) : null;
-    const before = kept ?? { ...newCase(at, incoming.from.role), units: this.around.units };
-    const { events, state, answer, picture } = this.safely(incoming, before, caseId, now);
-    // a poll opens nothing and changes nothing; one with an id is kept, so that it gets the same answer again
     const poll = incoming.said.kind === 'poll';
-    if (poll && (!kept || incoming.id === null)) return answer;
-    const page =
-      answer.escalation && !poll && this.around.pagePath(caseId)
-        ? [{ id: `page-${caseId}`, kind: 'page', body: pageOf(this.knowledge, answer.escalation, state.units ?? 'us') }]
-        : [];
+    const { id: person, role } = incoming.from;
+    const kept = known ? this.store.load(known) : null;
+    const opened = kept ?? { ...newCase(at, role), units: this.around.units };
+    // what fell due while nobody spoke, and what the person was not told yet
+    const fallen = fallenDue(this.knowledge, opened, at, machineOffset(clock), !poll);
+    const before = fold(opened, fallen.events);
+    const news = known ? this.store.newsFor(known, person) : NO_NEWS;
+    const waiting = [...news.events, ...fallen.events.filter(isNews)];
+    const notes = notesOf(this.knowledge, wordsFor(role), before, waiting);
+    const turned = this.safely(incoming, before, caseId, now, {
+      notes,
+      // who writes to a closed case opens it with news of their own
+      followUp: fallen.ask && (poll || !before.closed) ? { about: fallen.ask.about, place: fallen.ask.place } : null,
+      deskAsks: waiting.some((e) => e.type === 'desk-asked'),
+    });
+    const { state, answer, picture } = turned;
+    const events = [...fallen.events, ...turned.events];
+    const told = answer.notes.length > 0;
+    // a poll opens nothing and changes nothing but what fell due; one with an id gets the same answer again
+    if (poll && (!kept || (incoming.id === null && !told && events.length === 0))) return answer;
+    const page = events.length > 0 ? this.page(caseId, state, answer) : [];
     const result = this.store.append({
       caseId,
       channel,
       conversation: incoming.conversation,
-      from: before.version,
+      from: opened.version,
       incoming,
       at,
-      events: poll ? [] : events,
-      state: poll ? before : state,
+      events,
+      state,
       answer,
       outbox: page,
+      dueAt: dueAt(this.knowledge, state, machineOffset(clock)),
+      reader: told || news.mark === null ? { person, from: news.mark, to: told ? state.version : news.upTo } : null,
     });
     if (result !== 'stored') return null;
     if (picture) this.around.onPicture?.(caseId, picture);
     return answer;
   }
 
-  private safely(incoming: Incoming, before: CaseState, caseId: string, now: string): Turned {
+  /** The pages of a hand-over; an answer is never kept back for them. */
+  private page(caseId: string, state: CaseState, { escalation }: Answer): { id: string; kind: string; body: string }[] {
+    if (!escalation || this.around.pagePath(caseId) === null) return [];
+    try {
+      return [{ id: pageId(caseId), kind: PAGE, body: pagesOf(this.knowledge, state, escalation) }];
+    } catch (error) {
+      this.around.onTrouble('its page could not be made', error, caseId);
+      return [];
+    }
+  }
+
+  private safely(
+    incoming: Incoming,
+    before: CaseState,
+    caseId: string,
+    now: string,
+    waiting: Pick<Moment, 'notes' | 'followUp' | 'deskAsks'>,
+  ): Turned {
     const { picturePath } = this.around;
     const moment = {
       ...(picturePath ? { picturePath: (name: NamedPicture['name']) => picturePath(caseId, name) } : {}),
@@ -140,7 +185,7 @@ export class Conversations {
       contact: this.around.contact,
       greeted: this.around.greeted,
       pagePath: this.around.pagePath(caseId),
-      notes: [],
+      ...waiting,
     };
     try {
       return turn(this.knowledge, before, incoming, moment);
@@ -160,7 +205,8 @@ export class Conversations {
       events.push({ type: 'opened', ...who, role });
       if (before.units) events.push({ type: 'units-chosen', ...who, units: before.units });
     } else if (before.closed) events.push({ type: 'reopened', ...who });
-    events.push({ type: 'heard', ...who, role, kind: incoming.said.kind });
+    if (incoming.said.kind === 'poll') events.length = 0;
+    else events.push({ type: 'heard', ...who, role, kind: incoming.said.kind });
     // danger is heard even now: it depends on nothing that can have failed
     const dangers = incoming.said.kind === 'text' ? listen(this.knowledge, incoming.said.text, role) : [];
     for (const { hazard, level, asked } of dangers)
@@ -198,13 +244,32 @@ export class Conversations {
     return [...steps, fill(this.knowledge.words.get('trouble')?.[words] ?? contact, { contact })].join('\n');
   }
 
+  private now(): Date {
+    return this.around.now?.() ?? new Date();
+  }
+
+  /** Asks, reminds and closes in all cases of this channel that are due: at the start, for what fell due meanwhile. */
+  fallDue(): void {
+    const now = this.now();
+    const at = now.toISOString();
+    for (const caseId of this.store.due(this.around.channel, at)) {
+      const before = this.store.load(caseId);
+      if (!before) continue;
+      const { events, ask } = fallenDue(this.knowledge, before, at, machineOffset(now), false);
+      const own: CaseEvent[] = ask ? [{ type: 'followed-up', at, about: ask.about, place: ask.place }] : [];
+      // one that another process has just changed is looked at the next time
+      keep(this.knowledge, this.store, caseId, before, [...events, ...own], now);
+    }
+  }
+
   /** Pages that wait to be written: after each turn, and once at the start for what a crash left. */
-  deliver(): void {
-    const { channel, writePage, onTrouble } = this.around;
-    this.store.deliver(channel, (this.around.now?.() ?? new Date()).toISOString(), ({ kind, caseId, body }) => {
-      if (kind !== 'page') return false;
+  deliver(channel: string = this.around.channel): void {
+    const { writePage, onTrouble } = this.around;
+    this.store.deliver(channel, this.now().toISOString(), ({ kind, caseId, body }) => {
+      if (kind !== PAGE) return false;
       try {
-        writePage(caseId, body);
+        const { markdown, html } = pagesIn(body);
+        writePage(caseId, markdown, html);
         return true;
       } catch (error) {
         onTrouble('its page could not be written, the next turn tries again', error, caseId);
@@ -214,41 +279,11 @@ export class Conversations {
   }
 }
 
+const NO_NEWS = { mark: null, upTo: 0, events: [] } as const;
+
 const ALPHABET = '23456789ABCDEFGHJKMNPQRSTVWXYZ';
 
 /** Eight characters of 30, none that look alike: a take-up code that cannot be guessed. */
 function newCode(): string {
   return [...randomBytes(8)].map((b) => ALPHABET[b % ALPHABET.length]).join('');
-}
-
-/** What the contract's shape cannot know: findings, values, parts, possible values. */
-function check(knowledge: Knowledge, incoming: Incoming): InvalidInput | null {
-  const { said } = incoming;
-  if (said.kind === 'reading') {
-    const accepted = accept(knowledge, said.reading);
-    return accepted.ok ? null : { field: accepted.field, message: accepted.message };
-  }
-  if (said.kind !== 'answer') return null;
-  const values = typeof said.value === 'string' ? [said.value] : said.value;
-  const reading = knowledge.readings.get(said.finding);
-  if (reading) {
-    const allowed = reading.quantity === 'continuity' ? ['closed', 'open', 'not-sure'] : ['not-sure'];
-    const wrong = values.length !== 1 || !allowed.includes(values[0] ?? '');
-    return wrong
-      ? {
-          field: 'answer.value',
-          message: `expected one of ${allowed.join(', ')}; a measured number comes as a reading`,
-        }
-      : null;
-  }
-  const finding = knowledge.findings.get(said.finding);
-  if (!finding) return { field: 'answer.finding', message: `no finding is called "${said.finding}"` };
-  const allowed = [...finding.values, 'not-sure'];
-  const bad = values.find((v) => !allowed.includes(v));
-  if (bad !== undefined) return { field: 'answer.value', message: `"${bad}" is not one of ${allowed.join(', ')}` };
-  if (values.length > 1 && !finding.many)
-    return { field: 'answer.value', message: `${said.finding} holds one value, not a list` };
-  if (values.length > 1 && values.includes('not-sure'))
-    return { field: 'answer.value', message: 'not-sure stands alone' };
-  return null;
 }

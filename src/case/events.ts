@@ -154,8 +154,13 @@ export const WORDS: Readonly<Record<string, readonly string[]>> = {
   'photo-kept': ['ref'],
 };
 
-/** Whether the people of a case are told of an event that happened while they were away. */
-export function isNews(e: CaseEvent): boolean {
+/** What the people of a case are told of when it happened while they were away. */
+export type News = Extract<
+  CaseEvent,
+  { type: 'claimed' | 'desk-asked' | 'handed-back' | 'hazard-cleared' | 'cause-confirmed' | 'overdue' | 'followed-up' }
+>;
+
+export function isNews(e: CaseEvent): e is News {
   if (e.type === 'hazard-cleared') return e.how === 'technician';
   if (e.type === 'overdue') return e.urgency === 'now';
   return NEWS.has(e.type);

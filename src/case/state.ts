@@ -1,136 +1,17 @@
 /** The state of a case, folded from its events one by one; the same events always give the same state. */
 import { NEEDED_FINDINGS } from '../knowledge/named.js';
-import type { EscalationKind, Level, Urgency } from '../message/outgoing.js';
-import type { CaseEvent, FollowUp, Measurement, Question } from './events.js';
+import type { CaseEvent, Measurement, Question } from './events.js';
+import type { CaseState, Fact, HandedOver } from './shape.js';
 
-export interface Fact {
-  readonly values: readonly string[];
-  readonly denied: readonly string[];
-  readonly notSure: boolean;
-  readonly confidence: number;
-  readonly from: 'answer' | 'text' | 'rule';
-  readonly at: string;
-  readonly by: string;
-}
-
-export interface Measured extends Measurement {
-  readonly at: string;
-  readonly by: string;
-}
-
-export interface StandingHazard {
-  readonly hazard: string;
-  readonly level: Level;
-  readonly at: string;
-  readonly by: string;
-  readonly cleared: boolean;
-}
-
-interface HandedOver {
-  readonly id: string;
-  readonly kind: EscalationKind;
-  readonly urgency: Urgency;
-  readonly createdAt: string;
-  readonly state: 'waiting' | 'claimed' | 'closed';
-  readonly claimedBy: string | null;
-  /** since when it has been in this state */
-  readonly since: string;
-  /** who at the desk asked the caller something that is not answered yet */
-  readonly asked: string | null;
-  /** its waiting was found too long, and said so */
-  readonly overdue: boolean;
-}
-
-/** Raised with every change of what a state holds: a state kept in another shape is folded anew. */
-export const STATE_SHAPE = 2;
-
-export interface CaseState {
-  readonly version: number;
-  readonly openedAt: string;
-  readonly lastAt: string;
-  readonly role: 'homeowner' | 'technician' | 'senior';
-  readonly people: readonly { readonly id: string; readonly role: string }[];
-  readonly units: 'us' | 'si' | null;
-  readonly facts: Readonly<Record<string, Fact>>;
-  readonly readings: readonly Measured[];
-  /** readings that cannot be taken here */
-  readonly unmeasurable: readonly string[];
-  readonly family: string | null;
-  readonly hazards: readonly StandingHazard[];
-  /** findings and readings in the order they came, the latest last */
-  readonly order: readonly string[];
-  readonly question: Question | null;
-  /** how often each step was asked since something about it changed */
-  readonly asked: Readonly<Record<string, number>>;
-  /** questions asked in all */
-  readonly questions: number;
-  readonly told: readonly string[];
-  readonly advice: {
-    readonly remedy: string;
-    readonly fault: string;
-    readonly words: 'homeowner' | 'technician';
-    readonly at: string;
-  } | null;
-  readonly failed: readonly {
-    readonly remedy: string;
-    readonly words: 'homeowner' | 'technician';
-    readonly better: boolean;
-  }[];
-  readonly escalation: HandedOver | null;
-  /** what the desk found to be the cause */
-  readonly confirmed: { readonly cause: string; readonly at: string } | null;
-  readonly personAsked: boolean;
-  /** answers in a row that were not understood */
-  readonly misunderstood: number;
-  readonly closed: boolean;
-  readonly closedAs: 'desk' | 'fixed' | 'unanswered' | null;
-  /** when a person last spoke */
-  readonly heardAt: string;
-  /** minutes east of Greenwich on the person's clock */
-  readonly offset: { readonly minutes: number; readonly told: boolean } | null;
-  /** what the case asked by itself: the last time, and how many of the questions after this advice are done with */
-  readonly followUps: {
-    readonly last: { readonly about: FollowUp; readonly at: string } | null;
-    readonly done: number;
-    /** nobody has spoken since */
-    readonly unanswered: boolean;
-    readonly stopped: boolean;
-  };
-  readonly photos: readonly { readonly at: string; readonly of: string | null }[];
-}
-
-export function newCase(at: string, role: CaseState['role']): CaseState {
-  return {
-    version: 0,
-    openedAt: at,
-    lastAt: at,
-    role,
-    people: [],
-    units: null,
-    facts: {},
-    readings: [],
-    unmeasurable: [],
-    family: null,
-    hazards: [],
-    order: [],
-    question: null,
-    asked: {},
-    questions: 0,
-    told: [],
-    advice: null,
-    failed: [],
-    escalation: null,
-    confirmed: null,
-    personAsked: false,
-    misunderstood: 0,
-    closed: false,
-    closedAs: null,
-    heardAt: at,
-    offset: null,
-    followUps: { last: null, done: 0, unanswered: false, stopped: false },
-    photos: [],
-  };
-}
+export {
+  newCase,
+  STATE_SHAPE,
+  type CaseState,
+  type Fact,
+  type HandedOver,
+  type Measured,
+  type StandingHazard,
+} from './shape.js';
 
 export const fold = (state: CaseState, events: readonly CaseEvent[]): CaseState => events.reduce(evolve, state);
 
@@ -227,11 +108,17 @@ function evolve(state: CaseState, event: CaseEvent): CaseState {
     case 'escalation-ended':
       return handedOver(next, { state: 'closed', since: event.at, asked: null });
     case 'claimed':
-      return handedOver(next, { state: 'claimed', claimedBy: event.by, since: event.at, overdue: false });
+      return handedOver(next, {
+        state: 'claimed',
+        claimedBy: event.by,
+        since: event.at,
+        answered: false,
+        overdue: false,
+      });
     case 'desk-asked':
-      return handedOver(next, { asked: event.by });
+      return handedOver(next, { asked: event.by, answered: false });
     case 'desk-answered':
-      return handedOver(next, { asked: null });
+      return handedOver(next, { asked: null, answered: true });
     case 'handed-back':
       return handedOver(next, waitingSince(event.at));
     case 'overdue':
@@ -274,6 +161,7 @@ const waitingSince = (since: string): Omit<HandedOver, 'id' | 'kind' | 'urgency'
   claimedBy: null,
   since,
   asked: null,
+  answered: false,
   overdue: false,
 });
 

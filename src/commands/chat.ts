@@ -4,7 +4,9 @@ import { parseArgs } from 'node:util';
 import { plainScreen } from '../channels/plain.js';
 import { png } from '../channels/png.js';
 import { runTerminal, type Screen } from '../channels/terminal.js';
+import type { Conversations } from '../conversation.js';
 import { wordsFor, type Knowledge, type Role } from '../knowledge/facts.js';
+import type { Incoming } from '../message/incoming.js';
 import type { Answer } from '../message/outgoing.js';
 import type { NamedPicture } from '../pictures/picture.js';
 import { say } from '../reply/say.js';
@@ -35,6 +37,7 @@ export async function run(args: string[]): Promise<number> {
   };
   const { knowledge, store, conversations } = wire(settings, CHANNEL, { greeted: true, onPicture });
   conversations.deliver();
+  conversations.fallDue();
   const full = process.stdin.isTTY && process.stdout.isTTY;
   const words = (key: string, slots = {}): string => say(knowledge, 'homeowner', key, slots);
   const plain = full ? null : plainScreen(process.stdin, process.stdout);
@@ -49,13 +52,15 @@ export async function run(args: string[]): Promise<number> {
     if (role === null) return 0;
     const chosen = values.case ?? (full ? await askCase(screen, store, words) : NEW);
     if (chosen === null) return 0;
-    const talk = chosen === NEW ? { conversation: randomUUID(), last: null } : takeUp(store, chosen);
+    const from = { id: 'terminal', role } as const;
+    const taken = chosen === NEW ? { conversation: randomUUID(), last: null } : takeUp(store, chosen);
+    const talk = { ...taken, last: taken.last && (newsIn(conversations, taken.conversation, from) ?? taken.last) };
     screen.show(
       talk.last
         ? `${say(knowledge, wordsFor(role), 'terminal.taken-up', { code: talk.conversation })}\n\n${talk.last.reply}`
         : greeting(knowledge, role, settings.contact),
     );
-    const code = await runTerminal(screen, { ...talk, from: { id: 'terminal', role } }, async (incoming) => {
+    const code = await runTerminal(screen, { ...talk, from }, async (incoming) => {
       const handled = conversations.handle(incoming);
       // the answer tells where the picture is: first it has to be there
       await drawn;
@@ -109,6 +114,12 @@ async function askCase(screen: Screen, store: Store, words: Words): Promise<stri
     if (found) return found.value;
     screen.show(words('terminal.empty'));
   }
+}
+
+/** What waited for this person in a case that is taken up again; null where nothing did. */
+function newsIn(conversations: Conversations, conversation: string, from: Incoming['from']): Answer | null {
+  const handled = conversations.handle({ conversation, from, id: null, at: null, said: { kind: 'poll' } });
+  return handled.ok && handled.answer.notes.length > 0 ? handled.answer : null;
 }
 
 /** A case by its take-up code; from then on this terminal speaks in it. */

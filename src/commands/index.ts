@@ -11,6 +11,11 @@ const COMMANDS: Readonly<Record<string, { readonly line: string; readonly load: 
   stdio: { line: 'the talk as JSON lines', load: () => import('./stdio.js') },
   replay: { line: 'plays demo transcripts and checks what they expect', load: () => import('./replay.js') },
   reading: { line: 'judges one reading, or says what to expect of it', load: () => import('./reading.js') },
+  desk: {
+    line: "the senior technician's worklist: claim, ask, hand back, clear, close",
+    load: () => import('./desk.js'),
+  },
+  report: { line: 'outcomes so far', load: () => import('./report.js') },
   knowledge: { line: 'checks the knowledge folder', load: () => import('./knowledge.js') },
   export: { line: 'one case, whole', load: () => import('./export.js') },
   schema: { line: 'the JSON Schemas', load: () => import('./schema.js') },

@@ -24,7 +24,8 @@ export function wire(settings: Settings, channel: string, { greeted = false, onP
   const knowledge = loadFolder(settings.overlay);
   const store = openStore(settings.db);
   const pages = join(dirname(settings.db), 'pages');
-  const pagePath = (caseId: string): string => join(pages, `${caseId}.md`);
+  // to print; the same to read stands beside it
+  const pagePath = (caseId: string): string => join(pages, `${caseId}.html`);
   const picturePath = (caseId: string, name: string): string =>
     join(dirname(settings.db), 'pictures', `${caseId}-${name}.png`);
   const conversations = new Conversations(knowledge, store, {
@@ -33,7 +34,10 @@ export function wire(settings: Settings, channel: string, { greeted = false, onP
     units: settings.units,
     greeted,
     pagePath,
-    writePage: (caseId, page) => writeWhole(pagePath(caseId), page),
+    writePage: (caseId, markdown, html) => {
+      writeWhole(join(pages, `${caseId}.md`), markdown);
+      if (html !== null) writeWhole(pagePath(caseId), html);
+    },
     ...(onPicture
       ? { picturePath, onPicture: (caseId, picture) => onPicture(picturePath(caseId, picture.name), picture) }
       : {}),

@@ -1,9 +1,9 @@
 /** The escalation as Markdown that is read in half a minute: danger and state first, then cause, readings, what to bring. */
 import type { Knowledge } from '../knowledge/facts.js';
-import type { Escalation, ReadingOut } from '../message/outgoing.js';
-import { amount, faultName } from '../reply/names.js';
+import type { Escalation } from '../message/outgoing.js';
+import { faultName } from '../reply/names.js';
 import { bulleted, percent, say, sureness, type Slots } from '../reply/say.js';
-import type { QuantityName } from '../knowledge/facts.js';
+import { readingCells } from './reading-cells.js';
 
 const WORDS = 'technician';
 /** A cause less likely than this is no news on a page read in half a minute. */
@@ -51,7 +51,7 @@ export function pageOf(knowledge: Knowledge, e: Escalation, units: 'us' | 'si'):
   out.push(
     ...block(
       'measured',
-      e.assessment.readings.map((r) => readingLine(knowledge, r, units)),
+      e.assessment.readings.map((r) => t('reading', { ...readingCells(knowledge, r, units) })),
     ),
   );
   out.push(
@@ -79,29 +79,4 @@ export function pageOf(knowledge: Knowledge, e: Escalation, units: 'us' | 'si'):
   out.push(`**${t('skill')}**: ${e.recommendation.skill}`);
   out.push(`## ${t('background')}`, bulleted(knowledge, WORDS, background), t('transcript', { command: e.transcript }));
   return `${out.join('\n\n')}\n`;
-}
-
-function readingLine(knowledge: Knowledge, r: ReadingOut, units: 'us' | 'si'): string {
-  const t = (key: string, slots: Slots = {}): string => say(knowledge, WORDS, `page.${key}`, slots);
-  const quantity = r.quantity as QuantityName;
-  const value = typeof r.value === 'number' ? amount(r.value, quantity, units) : r.value;
-  const shown =
-    r.atC === null ? value : say(knowledge, WORDS, 'reading.at', { value, at: amount(r.atC, 'temperature', units) });
-  const expected =
-    r.expected === null
-      ? t('expected.none')
-      : 'state' in r.expected
-        ? t(`expected.${r.expected.state}`)
-        : t('expected.range', {
-            low: amount(r.expected.low, quantity, units),
-            high: amount(r.expected.high, quantity, units),
-          });
-  const part = knowledge.parts.get(r.part)?.name[WORDS] ?? r.part;
-  return t('reading', {
-    part,
-    value: shown,
-    verdict: say(knowledge, WORDS, `verdict.${r.verdict}`),
-    expected,
-    against: t(`against.${r.against}`),
-  });
 }

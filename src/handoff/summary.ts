@@ -96,21 +96,7 @@ function situationOf(
   hazards: readonly { hazard: string; level: string }[],
   top: Ranked | undefined,
 ): string {
-  const told = (finding: string): string => {
-    const fact = state.facts[finding];
-    if (!fact || fact.notSure || fact.values.length === 0) return say(knowledge, WORDS, 'page.unknown');
-    return list(
-      knowledge,
-      WORDS,
-      fact.values.map((v) => labelOf(knowledge, WORDS, finding, v)),
-    );
-  };
-  const what = say(knowledge, WORDS, 'page.what', {
-    frost: told('frost.location'),
-    freezer: told(F.freezer),
-    fresh: told(F.freshFood),
-    since: told(F.onset),
-  });
+  const what = whatIsTold(knowledge, state);
   const stops = hazards.filter((h) => h.level === 'stop');
   if (stops.length > 0)
     return say(knowledge, WORDS, 'page.situation.hazard', {
@@ -124,6 +110,25 @@ function situationOf(
   const cause = top ? faultName(knowledge, WORDS, top.fault) : '';
   const key = (top?.probability ?? 0) >= 0.5 ? 'page.situation.cause' : 'page.situation.unknown';
   return say(knowledge, WORDS, key, { what, cause, percent: percent(top?.probability ?? 0) });
+}
+
+/** Where the frost is, how cold it is, since when: what was told of it, and nothing of what was not. */
+function whatIsTold(knowledge: Knowledge, state: CaseState): string {
+  const told = (finding: string): string | null => {
+    const fact = state.facts[finding];
+    if (!fact || fact.notSure || fact.values.length === 0) return null;
+    const values = fact.values.map((v) => labelOf(knowledge, WORDS, finding, v));
+    return list(knowledge, WORDS, values);
+  };
+  const items = {
+    frost: told(F.frostPlace) ?? told(F.pattern),
+    freezer: told(F.freezer),
+    fresh: told(F.freshFood),
+    since: told(F.onset),
+  };
+  const known = Object.entries(items).filter(([, value]) => value !== null);
+  if (known.length === 0) return say(knowledge, WORDS, 'page.what.nothing');
+  return known.map(([key, value]) => say(knowledge, WORDS, `page.what.${key}`, { value: value ?? '' })).join(' ');
 }
 
 function backgroundOf(knowledge: Knowledge, state: CaseState, caseId: string): Escalation['background'] {

@@ -133,6 +133,8 @@ export interface Witness {
 export interface Concept {
   readonly words: readonly string[];
   readonly not: readonly string[];
+  /** how warm the words say that something is, degC */
+  readonly degrees?: { readonly value: number } | undefined;
   /** any stretch of time that was said, in hours, by how it was said */
   readonly lasts?:
     | { readonly from: number; readonly to: number; readonly how: readonly ('plain' | 'ago' | 'for' | 'rate')[] }

@@ -18,6 +18,7 @@ export const NEEDED_FINDINGS = {
   onset: 'frost.onset',
   frostPlace: 'frost.location',
   frostKind: 'frost.kind',
+  pattern: 'frost.evaporator-pattern',
   room: 'usage.room',
 } as const;
 

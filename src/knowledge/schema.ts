@@ -188,6 +188,8 @@ export const conceptsFile = z.record(
   z.strictObject({
     words: z.array(line).min(1),
     not: z.array(line).default([]),
+    /** how warm these words say that something is ("room temperature") */
+    degrees: z.strictObject({ value: z.number(), unit: z.literal('degC'), ...source }).optional(),
     /**
      * any stretch of time that was said, from this many hours to below that many: "three days", "three days ago", "for
      * three days", or how often ("every three days")

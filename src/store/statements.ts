@@ -20,7 +20,7 @@ export function statements(db: Database) {
       'SELECT at, type, data, person, words FROM events WHERE case_id = ? ORDER BY version',
     ),
     news: db.prepare<[string, number], EventRow>(
-      'SELECT at, type, data, person, words FROM events WHERE case_id = ? AND news = 1 AND version > ? ORDER BY version',
+      'SELECT at, type, data, person, words FROM events INDEXED BY events_news WHERE case_id = ? AND news = 1 AND version > ? ORDER BY version',
     ),
     mark: db.prepare<[string, string], number>('SELECT version FROM readers WHERE case_id = ? AND person = ?').pluck(),
     furthest: db.prepare<[string], number | null>('SELECT max(version) FROM readers WHERE case_id = ?').pluck(),
@@ -62,7 +62,7 @@ export function statements(db: Database) {
       { at: string; role: string; person: string | null; said: string | null; answer: string | null }
     >('SELECT at, role, person, said, answer FROM messages WHERE case_id = ? ORDER BY seq'),
     openCases: db.prepare<[string], { caseId: string; conversation: string; updatedAt: string; status: string }>(
-      "SELECT c.id AS caseId, v.name AS conversation, c.updated_at AS updatedAt, c.status AS status FROM cases c JOIN conversations v ON v.case_id = c.id WHERE v.channel = ? AND c.status <> 'closed' GROUP BY c.id ORDER BY c.updated_at DESC LIMIT 20",
+      "SELECT c.id AS caseId, v.name AS conversation, c.updated_at AS updatedAt, c.status AS status FROM cases c JOIN conversations v ON v.case_id = c.id WHERE v.channel = ? AND (c.status <> 'closed' OR EXISTS (SELECT 1 FROM events e WHERE e.case_id = c.id AND e.news = 1 AND e.version > (SELECT max(r.version) FROM readers r WHERE r.case_id = c.id))) GROUP BY c.id ORDER BY c.updated_at DESC LIMIT 20",
     ),
     escalated: db.prepare<[], string>("SELECT id FROM cases WHERE status = 'escalated'").pluck(),
     all: db.prepare<[], string>('SELECT id FROM cases ORDER BY opened_at, id').pluck(),

@@ -1,4 +1,5 @@
 /** The turn as the answer of the contract: what to say and in which order, and the case as it stands after it. */
+import { promised } from '../case/follow-up.js';
 import { isEscalated, standingStops, statusOf } from '../case/look.js';
 import type { CaseState } from '../case/state.js';
 import { likelyPairs } from '../diagnosis/belief.js';
@@ -10,8 +11,10 @@ import { toOut } from '../readings/judge.js';
 import { askOut, asksOf, WATCH } from '../reply/ask.js';
 import { composeReply, judgedOf, type Part } from '../reply/compose.js';
 import { conclusionOf } from '../reply/conclusion.js';
-import { say } from '../reply/say.js';
+import { hoursInWords, untilInWords } from '../reply/hours.js';
 import { iceFigures, topicFigures } from '../reply/ice-figures.js';
+import { readBack } from '../reply/read-back.js';
+import { list } from '../reply/say.js';
 import type { Next } from './decide.js';
 import type { Heard } from './hear.js';
 import { asksPicture } from './picture.js';
@@ -111,7 +114,7 @@ function partsOf(
   conclusion: Conclusion | null,
   ask: Answer['ask'],
 ): Part[] {
-  const parts: Part[] = setting.notes.map((n) => ({ say: 'note', text: n.text }));
+  const parts: Part[] = [];
   const text = (key: string, slots: Readonly<Record<string, string | number>> = {}): void =>
     void parts.push({ say: 'text', key, slots });
   const code = setting.caseId;
@@ -122,11 +125,13 @@ function partsOf(
     for (const d of heard.dangers)
       if (d.level === level) parts.push({ say: 'hazard', hazard: d.hazard, level, asked: d.asked, brief: false });
   };
+  // a danger in this very message comes before anything that waited
   alarm('stop');
+  for (const { text: waited } of setting.notes) parts.push({ say: 'note', text: waited });
   if (before.version === 0 && after.version > 0 && !setting.greeted && stops.length === 0)
     text('first-words', { person: fillPerson(knowledge, role, contact) });
   alarm('caution');
-  if (heard.reopened) text('closed-again');
+  if (heard.reopened && !after.closed) text('closed-again');
   if (heard.takenBack) text(heard.takenBack === 'yes' ? 'hazard.taken-back' : 'hazard.kept');
 
   parts.push(...echoed(after, heard));
@@ -134,6 +139,9 @@ function partsOf(
     const judged = judgedOf(mind.judged, m);
     if (judged) parts.push({ say: 'reading', judged });
   }
+  const asker = before.escalation?.asked;
+  if (asker && !after.escalation?.asked) text('desk.passed-on', { who: asker });
+  if (heard.acts.has('stop-asking')) text('follow-up.stopped');
   if (heard.notSure) text('echo.not-sure');
   if (heard.steppedBack) text('back', { name: nameFor(knowledge, role, heard.steppedBack) });
   parts.push(...talked(knowledge, after, heard, mind, code));
@@ -174,6 +182,7 @@ function partsOf(
       contact: setting.contact,
       food: isFoodWarm(after) && !after.hazards.some((h) => h.hazard === 'food-unsafe') && heard.topic !== 'food-safe',
     });
+  if (opened) parts.push({ say: 'note', text: readBack(knowledge, wordsFor(role), after, after.units ?? 'us') });
   else if (isEscalated(after) && stops.length === 0 && !conclusion && heard.newEvidence && ask === null)
     text('handover.stands');
 
@@ -190,18 +199,19 @@ function partsOf(
       explained && after.question && !asksHow ? (asksOf(knowledge, wordsFor(role), after.question)?.how ?? []) : [];
     if (ask.finding === F.frostPlace && ask.kind === 'choice' && setting.picture === null) text('picture.offer');
     if (news && conclusion?.action !== 'technician-visit' && ask.finding === F.result && ask.notBefore)
-      text('conclude.later', { when: waitInWords(knowledge, role, setting.now, ask.notBefore) });
+      text('conclude.later', { when: untilInWords(knowledge, wordsFor(role), setting.now, ask.notBefore) });
+    if (news && !isEscalated(after)) parts.push(...followUpPromised(knowledge, role, after));
     parts.push({ say: 'question', text: ask.text, how });
   } else if (before.version === 0 && next.kind === 'nothing') text('describe');
   return parts;
 }
 
-/** The time until an answer is of use, in days or hours. */
-function waitInWords(knowledge: Knowledge, role: Role, now: string, until: string): string {
-  const hours = Math.max(1, Math.round((Date.parse(until) - Date.parse(now)) / 3_600_000));
-  const days = hours >= 48;
-  const n = days ? Math.round(hours / 24) : hours;
-  return say(knowledge, wordsFor(role), days ? 'when.days' : 'when.hours', { n });
+/** When the case asks by itself after this advice. */
+function followUpPromised(knowledge: Knowledge, role: Role, state: CaseState): Part[] {
+  const hours = promised(knowledge, state).map((p) => hoursInWords(knowledge, wordsFor(role), p.hours));
+  return hours.length > 0
+    ? [{ say: 'text', key: 'follow-up.promise', slots: { list: list(knowledge, wordsFor(role), hours) } }]
+    : [];
 }
 
 function fillPerson(knowledge: Knowledge, role: Role, contact: string): string {

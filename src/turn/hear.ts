@@ -161,7 +161,11 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
   // and what is only asked about ("should I pull the plug?") is not done
   const isDone = (finding: string): boolean =>
     !u.acts.has('not-done-yet') || knowledge.findings.get(finding)?.kind !== 'act';
-  const found = u.found.filter((f) => (state.advice !== null || f.finding !== F.result) && isDone(f.finding));
+  // "no more reminders" is no answer to what is asked
+  const peace = u.acts.has('stop-asking') ? state.question?.finding : null;
+  const found = u.found.filter(
+    (f) => (state.advice !== null || f.finding !== F.result) && isDone(f.finding) && f.finding !== peace,
+  );
   const facts = proposeFacts(knowledge, state, found, u.correction, who);
   events.push(...facts.events);
   const q = state.question;

@@ -2,6 +2,7 @@
 import type { CaseEvent } from '../case/events.js';
 import { isEscalated, standingStops, valueOf } from '../case/look.js';
 import type { CaseState } from '../case/state.js';
+import type { Ranked } from '../diagnosis/belief.js';
 import { wordsFor, type Knowledge, type Role } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { EscalationKind, Urgency } from '../message/outgoing.js';
@@ -42,6 +43,13 @@ export function record(knowledge: Knowledge, state: CaseState, role: Role, next:
       return [...events, { type: 'asked', at, question: resultQuestion(knowledge, advised) }];
     }
   }
+}
+
+/** What was believed, kept beside advice and hand-over: outcomes are measured against it. */
+export function believed(decided: readonly CaseEvent[], ranked: readonly Ranked[], at: string): CaseEvent[] {
+  const settled = decided.some((e) => e.type === 'advised' || e.type === 'escalated');
+  const ranking = ranked.map(({ fault, probability }) => ({ fault, probability: Number(probability.toFixed(6)) }));
+  return settled ? [{ type: 'believed', at, ranking }] : [];
 }
 
 const KINDS: readonly EscalationKind[] = ['stuck', 'asked-for-person', 'visit', 'sealed-system', 'hazard'];

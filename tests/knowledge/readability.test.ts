@@ -10,7 +10,7 @@ interface Read extends Sentence {
   readonly safety: boolean;
 }
 
-/** Every sentence of the knowledge folder that a homeowner is shown; names, labels, parts and tools are no sentences. */
+/** Every sentence of the knowledge folder that a homeowner is shown, not those of page, desk and report; names, labels, parts and tools are no sentences. */
 function homeownerScript(): Read[] {
   const k = realKnowledge();
   const out: Read[] = [];
@@ -30,7 +30,8 @@ function homeownerScript(): Read[] {
   for (const a of k.access.values()) add('access.yaml', a.cautions.homeowner, true);
   for (const t of k.topics.values()) add(`topics/${t.id}.yaml`, t.answer.homeowner);
   for (const [key, words] of k.words)
-    if (!/^(?:page|picture|value|verdict|list|degrees)\b/.test(key)) add(`words: ${key}`, [words.homeowner]);
+    if (!/^(?:page|picture|value|verdict|list|degrees|desk|report)\b/.test(key))
+      add(`words: ${key}`, [words.homeowner]);
   return out;
 }
 

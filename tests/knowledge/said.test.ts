@@ -5,12 +5,16 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { escalationKind, urgency, verdict } from '../../src/message/outgoing.js';
+import { oddsOf } from '../../src/handoff/odds.js';
 import { realKnowledge } from '../support/knowledge.js';
 
 const SRC = fileURLToPath(new URL('../../src', import.meta.url));
 const sources = readdirSync(SRC, { recursive: true, encoding: 'utf8' })
   .filter((path) => path.endsWith('.ts'))
   .map((path) => ({ path, code: readFileSync(join(SRC, path), 'utf8') }));
+
+/** The words of chances, by one of each (src/handoff/odds.ts). */
+const ODDS = [1, 0.95, 0.7, 0.5, 0.2, 0.05, 0].map(oddsOf);
 
 /** Keys whose end is filled in at run time, with all that may stand there. */
 const FAMILIES: Readonly<Record<string, readonly string[]>> = {
@@ -24,6 +28,20 @@ const FAMILIES: Readonly<Record<string, readonly string[]>> = {
   'page.against.': ['sheet', 'rating', 'curve', 'case', 'common-practice'],
   'page.why.': escalationKind.options,
   'page.expected.': ['closed', 'open', 'either'],
+  'page.what.': ['frost', 'freezer', 'fresh', 'since'],
+  'page.odds.': ODDS,
+  'page.print.urgency.': urgency.options,
+  'page.print.state.': ['waiting', 'claimed', 'closed'],
+  'page.print.': ['stop', 'caution', 'read', 'expected', 'verdict', 'unit', 'room', 'history', 'done'],
+  'note.follow-up.': ['temperatures', 'frost', 'quiet'],
+  'desk.reminder.': urgency.options,
+  'desk.acted.': ['claim', 'ask', 'hand-back', 'clear', 'close'],
+  'desk.act.': ['claim', 'ask', 'hand-back', 'close'],
+  'desk.did.': ['escalated', 'claimed', 'asked', 'answered', 'handed-back', 'cleared', 'overdue', 'closed'],
+  'desk.refused.': ['not-claimed', 'nothing-open', 'hazards-stand'],
+  'report.cause.': ['not-told', 'not-found'],
+  'report.end.': ['desk', 'fixed', 'unanswered'],
+  'report.': ['questions', 'days'],
   'picture.unit.': ['ohm', 'kohm', 'mohm', 'degc', 'degf'],
   'picture.sensor.temperature-axis.': ['us', 'si'],
   'picture.sensor.verdict.': verdict.options,

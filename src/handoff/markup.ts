@@ -1,0 +1,28 @@
+/** HTML as text. Every word is escaped on its way in; signs that could turn a line round or hide are left out. */
+import { escaped } from '../pictures/svg.js';
+
+/** Markup that is safe already, so that it is never mistaken for words. */
+export interface Markup {
+  readonly html: string;
+}
+
+type Content = string | Markup | null | readonly Content[];
+
+/** What turns the direction of a line, joins or splits without being seen (Unicode, general category Cf, and the like). */
+const UNSEEN = /[\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufeff]/g;
+
+export const words = (text: string): Markup => ({ html: escaped(text.replaceAll(UNSEEN, '')) });
+export const trusted = (html: string): Markup => ({ html });
+
+/** An element with its content; words are escaped, nothing at all is left out. */
+export function tag(name: string, attributes: Readonly<Record<string, string>>, ...content: Content[]): Markup {
+  const written = Object.entries(attributes).map(([key, value]) => ` ${key}="${words(value).html}"`);
+  return { html: `<${name}${written.join('')}>${inner(content)}</${name}>` };
+}
+
+function inner(content: Content): string {
+  if (content === null) return '';
+  if (typeof content === 'string') return words(content).html;
+  if ('html' in content) return content.html;
+  return content.map(inner).join('');
+}

@@ -1,0 +1,39 @@
+/** What happened in a case while a person was away, as a note in that person's words. */
+import type { News } from '../case/events.js';
+import type { Knowledge, Words } from '../knowledge/facts.js';
+import type { Answer } from '../message/outgoing.js';
+import { faultName } from './names.js';
+import { say, type Slots } from './say.js';
+
+type Note = Answer['notes'][number];
+
+export function noteOf(knowledge: Knowledge, words: Words, event: News): Note {
+  const note = (from: Note['from'], key: string, slots: Slots = {}): Note => ({
+    at: event.at,
+    from,
+    text: say(knowledge, words, key, slots),
+  });
+  switch (event.type) {
+    case 'claimed':
+      return note('desk', 'note.claimed', { who: event.by });
+    case 'desk-asked':
+      return note('desk', 'note.asked', { who: event.by, text: event.text ?? '' });
+    case 'handed-back':
+      return note('desk', 'note.handed-back', { who: event.by });
+    case 'hazard-cleared': {
+      const name = knowledge.hazards.get(event.hazard)?.name[words] ?? event.hazard;
+      return note('desk', 'note.cleared', { who: event.by, name });
+    }
+    case 'cause-confirmed': {
+      const known = knowledge.faults.get(event.cause)?.concludable ?? false;
+      const slots = { who: event.by, cause: faultName(knowledge, words, event.cause) };
+      const closed = note('desk', known ? 'note.closed' : 'note.closed.unknown', slots);
+      const fixed = event.fixed ? ` ${say(knowledge, words, 'note.closed.fixed', { text: event.fixed })}` : '';
+      return { ...closed, text: `${closed.text}${fixed}` };
+    }
+    case 'overdue':
+      return note('desk', 'note.overdue');
+    case 'followed-up':
+      return note('follow-up', `note.follow-up.${event.about}`);
+  }
+}
