@@ -7,9 +7,12 @@ import type { Model } from './model.js';
 export interface Outcome {
   /** P(value | hypothesis) */
   readonly chance: Float64Array;
-  /** what the belief in each hypothesis is multiplied by */
+  /** what the belief in each hypothesis is multiplied by; the same array as `chance` where nothing else speaks */
   readonly factor: Float64Array;
 }
+
+/** A belief need not sum to 1: what it sums to goes with it. */
+export type Worth = (weights: Float64Array, sum: number) => number;
 
 export function outcomesOf(
   knowledge: Knowledge,
@@ -20,7 +23,7 @@ export function outcomesOf(
 ): Outcome[] {
   const rows = model.chances(step);
   const base = step.table?.base ?? new Float64Array(step.values.length);
-  const plain = step.values.map((_, v) => Float64Array.from(kept, (h) => rows[v]?.[h] ?? 0));
+  const plain = step.values.map((_, v) => at(rows[v]!, kept));
   const chances = step.many ? shares(plain) : plain;
   return step.values.map((value, v) => {
     const chance = chances[v]!;
@@ -29,48 +32,63 @@ export function outcomesOf(
     const said = group ? belief.groups.get(group.id) : undefined;
     if (!group || !said) return { chance, factor };
     // a fact of this group is known already: the new one counts only as far as it says more
-    const items = said.map(({ rank, logRatio }) => ({ rank, logRatio: Float64Array.from(kept, (h) => logRatio[h]!) }));
+    const items = said.map(({ rank, logRatio }) => ({ rank, logRatio: at(logRatio, kept) }));
     const fresh = { rank: group.rank, logRatio: factor.map((p) => Math.log(Math.max(p, 1e-12) / base[v]!)) };
-    const prior = Float64Array.from(kept, (h) => model.prior[h]!);
+    const prior = at(model.prior, kept);
     const before = together(items, prior, model.repeated);
     const both = together([...items, fresh], prior, model.repeated);
     return { chance, factor: both.map((l, k) => Math.exp(l - before[k]!)) };
   });
 }
 
+/** The numbers of the hypotheses looked at. */
+function at(all: Float64Array, kept: readonly number[]): Float64Array {
+  const some = new Float64Array(kept.length);
+  for (let k = 0; k < some.length; k += 1) some[k] = all[kept[k]!]!;
+  return some;
+}
+
 /** For a finding with several values at once: the chance that each is the one named. */
 function shares(chances: readonly Float64Array[]): Float64Array[] {
-  const sums = chances.reduce(
-    (sum, row) => sum.map((s, k) => s + (row[k] ?? 0)),
-    new Float64Array(chances[0]?.length ?? 0),
-  );
+  const sums = new Float64Array(chances[0]?.length ?? 0);
+  for (const row of chances) for (let k = 0; k < sums.length; k += 1) sums[k] = sums[k]! + row[k]!;
   return chances.map((row) => row.map((p, k) => (sums[k]! > 0 ? p / sums[k]! : 0)));
 }
 
-/** The mean of `worth` over a step's outcomes. `buffer` holds the belief after each, and is free again on return. */
+/**
+ * The mean of `worth` over a step's outcomes, from a belief that sums to `sum`. `buffer` holds the belief after each,
+ * and is free again on return. From `limit` on (worth is never negative) the rest is left out: it is too much already.
+ */
 export function after(
   outcomes: readonly Outcome[],
   b: Float64Array,
+  sum: number,
   buffer: Float64Array,
-  worth: (after: Float64Array) => number,
+  worth: Worth,
+  limit = Infinity,
 ): number {
   let total = 0;
   let mass = 0;
   const size = b.length;
-  for (const { chance, factor } of outcomes) {
-    let p = 0;
+  const most = limit * sum;
+  for (let o = 0; o < outcomes.length; o += 1) {
+    const { chance, factor } = outcomes[o]!;
     let norm = 0;
     for (let k = 0; k < size; k += 1) {
-      const here = b[k]!;
-      p += here * chance[k]!;
-      const w = here * factor[k]!;
+      const w = b[k]! * factor[k]!;
       buffer[k] = w;
       norm += w;
     }
-    if (p < 1e-9 || norm <= 0) continue;
-    for (let k = 0; k < size; k += 1) buffer[k] = buffer[k]! / norm;
-    total += p * worth(buffer);
+    let p = norm;
+    if (chance !== factor) {
+      p = 0;
+      for (let k = 0; k < size; k += 1) p += b[k]! * chance[k]!;
+    }
+    if (p < NEVER * sum || norm <= 0) continue;
+    total += p * worth(buffer, norm);
     mass += p;
+    if (total > most) return Infinity;
   }
-  return mass > 0 ? total / mass : worth(b);
+  return mass > 0 ? total / mass : worth(b, sum);
 }
+const NEVER = 1e-9;

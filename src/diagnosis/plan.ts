@@ -6,7 +6,7 @@ import type { Knowledge, Step } from '../knowledge/facts.js';
 import type { Belief, Ranked } from './belief.js';
 import { leafOf, type Leaf } from './leaf.js';
 import type { Model } from './model.js';
-import { after, outcomesOf, type Outcome } from './outcomes.js';
+import { after, outcomesOf, type Outcome, type Worth } from './outcomes.js';
 import type { Decision } from './remedies.js';
 
 /** A step that may be taken now: what it costs, given what is open already. */
@@ -61,7 +61,7 @@ export function plan(
   const buffers = [new Float64Array(kept.length), new Float64Array(kept.length)] as const;
 
   const order = candidates
-    .map((c, i) => ({ i, cost: price(c, opened) + after(outcomes[i] ?? [], b0, buffers[0], leaf.worth) }))
+    .map((c, i) => ({ i, cost: price(c, opened) + after(outcomes[i] ?? [], b0, 1, buffers[0], leaf.worth) }))
     .filter(({ i }) => candidates[i]?.after.length === 0)
     .sort((x, y) => x.cost - y.cost || x.i - y.i);
   const second = order.slice(0, caps.second).map((o) => o.i);
@@ -78,8 +78,9 @@ export function plan(
     const opensUp = behind.filter((j) => candidates[j]?.after.every((id) => id === candidate.step.id));
     const next = [...second, ...opensUp];
     const prices = next.map((j) => (j === i || !candidates[j] ? Infinity : price(candidates[j], open)));
-    const worth = (b: Float64Array): number => bestAfter(b, next, prices, outcomes, buffers[1], leaf);
-    const cost = price(candidate, opened) + after(outcomes[i] ?? [], b0, buffers[0], worth);
+    const worth: Worth = (b, sum) => bestAfter(b, sum, next, prices, outcomes, buffers[1], leaf);
+    const own = price(candidate, opened);
+    const cost = own + after(outcomes[i] ?? [], b0, 1, buffers[0], worth, best.cost - own);
     if (cost < best.cost - 1e-9) best = { cost, i };
   }
   const chosen = candidates[best.i];
@@ -99,21 +100,28 @@ export function plan(
 /** The least cost from a belief on: decided there, or one more step and then the leaf. */
 function bestAfter(
   b: Float64Array,
+  sum: number,
   steps: readonly number[],
   prices: readonly number[],
   outcomes: readonly (readonly Outcome[])[],
   buffer: Float64Array,
   leaf: Leaf,
 ): number {
-  let least = leaf.worth(b);
+  let least = leaf.worth(b, sum);
+  const known = leaf.known(b, sum);
   for (let n = 0; n < steps.length; n += 1) {
     const own = prices[n] ?? Infinity;
     if (own >= least) continue;
-    const cost = own + after(outcomes[steps[n] ?? -1] ?? [], b, buffer, leaf.worth);
+    const brings = outcomes[steps[n]!]!;
+    if (own + known >= least && isPlain(brings)) continue;
+    const cost = own + after(brings, b, sum, buffer, leaf.worth, least - own);
     if (cost < least) least = cost;
   }
   return least;
 }
+
+/** Whether each outcome moves the belief just as likely as it is: then the mean belief after it is the one before. */
+const isPlain = (outcomes: readonly Outcome[]): boolean => outcomes.every((o) => o.chance === o.factor);
 
 function mostProbable(p: Float64Array, count: number): number[] {
   return [...p.keys()].sort((x, y) => (p[y] ?? 0) - (p[x] ?? 0) || x - y).slice(0, count);

@@ -14,9 +14,9 @@ import { batched, figuresOf, type Figures } from './samples.js';
 import { timeStarts } from './starts.js';
 import { TEXTS, timeTalks } from './talks.js';
 
-const TALKS = 150;
-const WARM_UP = 20;
-const STARTS = 15;
+const TALKS = 80;
+const WARM_UP = 15;
+const STARTS = 7;
 
 const root = fileURLToPath(new URL('../../../', import.meta.url));
 const main = join(root, 'dist', 'main.js');
@@ -60,6 +60,8 @@ try {
     ),
     aim('whole turn of 20 words, median, ms', median('whole turn, 20 words'), 8),
     aim('understanding 20 words, median, ms', median('understanding 20 words'), 1),
+    aim('belief and next step, median, ms', median('belief and next step'), 5),
+    aim('belief and next step, p99, ms', p99('belief and next step'), 12),
     aim('start to the first prompt, median, ms', median('start to the first prompt'), 250),
     aim(
       'start to the first prompt / empty Node process, median',
