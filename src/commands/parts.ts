@@ -1,5 +1,5 @@
 /** The parts of a running talk, wired: knowledge, store, conversations, and where a page goes. */
-import { mkdirSync, renameSync, writeFileSync } from 'node:fs';
+import { mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { Conversations } from '../conversation.js';
 import type { Knowledge } from '../knowledge/facts.js';
@@ -54,6 +54,11 @@ export function wire(settings: Settings, channel: string, { greeted = false, onP
 export function writeWhole(path: string, text: string | Uint8Array): void {
   mkdirSync(dirname(path), { recursive: true });
   const draft = `${path}.${process.pid}`;
-  writeFileSync(draft, text, { mode: 0o600 });
-  renameSync(draft, path);
+  try {
+    writeFileSync(draft, text, { mode: 0o600 });
+    renameSync(draft, path);
+  } catch (error) {
+    rmSync(draft, { force: true });
+    throw error;
+  }
 }

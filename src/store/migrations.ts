@@ -85,7 +85,7 @@ export function refuseForeign(db: Database): void {
   const version = versionOf(db);
   if (version > MIGRATIONS.length)
     throw new StoreProblem(
-      `the store was written by a newer version of this program (schema ${version}, this one knows ${MIGRATIONS.length}): use that version, or another file`,
+      `${db.name} was written by a newer version of this program (schema ${version}, this one knows ${MIGRATIONS.length}): use that version, or another file`,
     );
   const tables = db.prepare<[], string>("SELECT name FROM sqlite_master WHERE type = 'table'").pluck().all();
   if (version === 0 ? tables.length > 0 : !tables.includes('cases'))

@@ -1,5 +1,5 @@
 /** Opens the store's file with the settings that make an acknowledged commit survive a power cut. */
-import { existsSync, mkdirSync } from 'node:fs';
+import { accessSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Sqlite, { type Database } from 'better-sqlite3';
 import { migrate, refuseForeign, StoreProblem } from './migrations.js';
@@ -11,11 +11,14 @@ export function openFile(path: string): Database {
   let db: Database;
   try {
     makeFolder(dirname(path));
+    // SQLite would open it to read alone, and fail at the first message
+    if (existsSync(path)) accessSync(path, constants.R_OK | constants.W_OK);
     db = new Sqlite(path, { timeout: BUSY_MS });
   } catch (error) {
     throw problem(path, error);
   }
   try {
+    refuseCut(db);
     refuseForeign(db);
     db.pragma('journal_mode = WAL');
     // better-sqlite3 is built with NORMAL for WAL files: without this a power cut could lose acknowledged commits
@@ -31,6 +34,13 @@ export function openFile(path: string): Database {
   }
 }
 
+/** SQLite reads zeros where a last page was cut. Beside a log of its own a file may be in the middle of being written. */
+function refuseCut(db: Database): void {
+  if (!existsSync(db.name) || existsSync(`${db.name}-wal`)) return;
+  const pageSize = db.pragma('page_size', { simple: true }) as number;
+  if (statSync(db.name).size % pageSize !== 0) throw new StoreProblem(notWhole(db.name, 'its last page was cut'));
+}
+
 /** One level at a time: Node's own recursive way never returns where the system lets no folder be made. */
 function makeFolder(path: string): void {
   if (existsSync(path)) return;
@@ -42,15 +52,16 @@ function makeFolder(path: string): void {
   }
 }
 
+const notWhole = (path: string, why: string): string =>
+  `${path} is not a whole store (${why}): restore a backup (thawline restore FILE), or name another file with --db`;
+
 /** SQLite's trouble in one line that says what to do; the file is not touched. */
 export function problem(path: string, error: unknown): Error {
   if (error instanceof StoreProblem) return error;
   const { code = '' } = error as { code?: string };
   const message = error instanceof Error ? error.message : String(error);
   if (code.startsWith('SQLITE_NOTADB') || code.startsWith('SQLITE_CORRUPT'))
-    return new StoreProblem(
-      `${path} is not a whole store (${message}): restore a backup, or name another file with --db`,
-    );
+    return new StoreProblem(notWhole(path, message));
   if (code.startsWith('SQLITE_READONLY') || code === 'EACCES' || code === 'EROFS')
     return new StoreProblem(
       `${path} cannot be written (${message}): give this user the right to write it, or name another file with --db`,

@@ -4,6 +4,7 @@ import { fold, newCase, STATE_SHAPE, type CaseState } from '../case/state.js';
 import type { Incoming, Said } from '../message/incoming.js';
 import type { Answer, Status } from '../message/outgoing.js';
 import { eventOf, rowOf } from './event-rows.js';
+import type { Database } from 'better-sqlite3';
 import { openFile, problem } from './open.js';
 import { statements, type Waiting } from './statements.js';
 
@@ -93,8 +94,10 @@ export interface Store {
   readonly close: () => void;
 }
 
-export function openStore(path: string): Store {
-  const db = openFile(path);
+export const openStore = (path: string): Store => storeIn(openFile(path), path);
+
+/** The store in a file that is open already. */
+export function storeIn(db: Database, path: string): Store {
   const run = <T>(work: () => T): T => {
     try {
       return work();

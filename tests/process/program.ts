@@ -57,12 +57,18 @@ export interface Running {
 /** Starts `thawline` with these words, in a folder of its own unless one is named. */
 export function start(
   args: readonly string[],
-  options: { readonly env?: Readonly<Record<string, string>>; readonly cwd?: string } = {},
+  options: {
+    readonly env?: Readonly<Record<string, string>>;
+    readonly cwd?: string;
+    /** the user to run it as, where that is allowed */
+    readonly uid?: number;
+  } = {},
 ): Running {
   const child = spawn(process.execPath, [MAIN, ...args], {
     cwd: options.cwd ?? base,
     env: environment(options.env),
     stdio: 'pipe',
+    ...(options.uid === undefined ? {} : { uid: options.uid, gid: options.uid }),
   });
   running.add(child);
   child.stdin.on('error', () => undefined);
