@@ -11,16 +11,19 @@ import { faultName, nameOf } from '../reply/names.js';
 import { sensorPicture } from '../reply/pictures.js';
 import { list, percent, say, type Slots } from '../reply/say.js';
 import { tag, trusted, words, type Markup } from './markup.js';
+import { dangerBox } from './danger-box.js';
 import { oddsOf } from './odds.js';
 import { printStyle } from './print-style.js';
 import { readingCells } from './reading-cells.js';
+import { siteWork, type SiteJob, type SiteWork } from './site-work.js';
 
 const WORDS = 'technician';
 /** A cause less likely than this is no news on a page read in half a minute. */
 const LEAST_SHOWN = 0.05;
 /** What does not fit half a minute stands on the page to read, which is not cut. */
-const MOST_RULED_OUT = 4;
-const MOST_NOT_CHECKED = 4;
+const MOST = { ruledOut: 4, notChecked: 4 };
+/** While a danger stands, two jobs share the page. */
+const MOST_IN_DANGER = { ruledOut: 2, notChecked: 3 };
 
 export function printable(knowledge: Knowledge, state: CaseState, e: Escalation, units: 'us' | 'si'): string {
   const t = (key: string, slots: Slots = {}): string => say(knowledge, WORDS, `page.${key}`, slots);
@@ -34,11 +37,15 @@ export function printable(knowledge: Knowledge, state: CaseState, e: Escalation,
     when: when(e.createdAt),
     state: t(`print.state.${e.state}`, { who: e.claimedBy ?? '' }),
   });
+  const told = (iso: string): string => whenSince(when, iso, e.createdAt);
   const { assessment: a, recommendation: r } = e;
+  const stop = e.safety.hazards.some((h) => h.level === 'stop');
+  const most = stop ? MOST_IN_DANGER : MOST;
+  const work = siteWork(knowledge, e.safety.hazards, a.ranking);
   const known = [
     section(t('print.causes'), causes(knowledge, e, t)),
-    section(t('ruled-out'), ruledOut(knowledge, e, t)),
-    section(t('not-checked'), items(a.notChecked.slice(0, MOST_NOT_CHECKED).map((n) => n.text))),
+    section(t('ruled-out'), ruledOut(knowledge, e, most.ruledOut, t)),
+    section(t('not-checked'), notChecked(knowledge, e, most.notChecked, stop, t)),
     section(t('conflicts'), items(a.conflicts.map((c) => c.text))),
   ];
   const photos = state.photos.map((p) =>
@@ -47,23 +54,29 @@ export function printable(knowledge: Knowledge, state: CaseState, e: Escalation,
       : t('print.photo', { when: when(p.at), of: nameOf(knowledge, WORDS, p.of) }),
   );
   const onSite = [
-    section(t('why'), tag('p', {}, r.why)),
-    section(t('first-checks'), items(r.firstChecks, 'ol')),
-    section(t('bring'), items(r.bring, 'ul', { class: 'short' })),
+    stop ? null : section(t('why'), tag('p', {}, r.why)),
+    ...jobs(knowledge, work, t),
     section(t('skill'), tag('p', {}, r.skill)),
     section(t('print.told'), items(e.safety.toldNotToDo)),
     section(t('print.photos'), items(photos)),
-    section(t('print.contact'), items([e.background.contact ?? '', t('transcript', { command: e.transcript })])),
-    section(t('print.curve'), sensorFigure(knowledge, state, units)),
+    section(
+      t('print.contact'),
+      items([
+        e.background.contact ?? '',
+        t(stop ? 'print.not-known.danger' : 'print.not-known'),
+        t('transcript', { command: e.transcript }),
+      ]),
+    ),
+    stop ? null : section(t('print.curve'), sensorFigure(knowledge, state, units)),
   ];
   const body = tag(
     'main',
     {},
     tag('h1', {}, title),
     tag('p', { class: 'meta' }, handedOver),
-    danger(knowledge, e, t, (iso) => whenSince(when, iso, e.createdAt)),
+    dangerBox(knowledge, state, e, t, told),
     section(t('print.what'), [tag('p', { class: 'lead' }, e.situation), background(e, t)]),
-    section(t('measured'), measuredTable(knowledge, e, units, t)),
+    section(t('measured'), measuredTable(knowledge, state, e, units, t, told)),
     tag('div', { class: 'columns' }, known, onSite),
   );
   return `<!doctype html>
@@ -99,24 +112,6 @@ function items(
   return listed.length > 0 ? tag(kind, attributes, listed) : null;
 }
 
-function danger(knowledge: Knowledge, { safety }: Escalation, t: Texts, when: (iso: string) => string): Markup {
-  const stop = safety.hazards.some((h) => h.level === 'stop');
-  const lines = safety.hazards.map(({ hazard, level, at }) => {
-    const name = knowledge.hazards.get(hazard)?.name[WORDS] ?? hazard;
-    const told = tag('span', { class: 'meta' }, ` ${t('print.since', { when: when(at) })}`);
-    return tag('p', {}, tag('span', { class: `${level}-line` }, t(`print.${level}`, { name })), told);
-  });
-  const urgent = (v: 'yes' | 'no' | 'unknown', key: string): Markup =>
-    tag(v === 'yes' ? 'span' : 'strong', {}, t(`print.${key}.${v}`));
-  return tag(
-    'section',
-    { class: stop ? 'danger stop' : 'danger' },
-    tag('h2', {}, t('print.danger')),
-    lines.length > 0 ? lines : tag('p', {}, t('print.no-danger')),
-    tag('p', {}, urgent(safety.powerOff, 'power'), ' ', urgent(safety.waterOff, 'water')),
-  );
-}
-
 function background({ background: b }: Escalation, t: Texts): Markup | null {
   const rows = (['unit', 'room', 'history', 'done'] as const).flatMap((key) => {
     const text = b[key];
@@ -125,17 +120,62 @@ function background({ background: b }: Escalation, t: Texts): Markup | null {
   return rows.length > 0 ? tag('dl', {}, rows) : null;
 }
 
-function measuredTable(knowledge: Knowledge, e: Escalation, units: 'us' | 'si', t: Texts): Markup {
+/** The one job, or two: the danger's, and what waits until it is cleared. */
+function jobs(knowledge: Knowledge, { danger, cause }: SiteWork, t: Texts): (Markup | null)[] {
+  const job = (of: SiteJob, checks: string, bring: string): (Markup | null)[] => [
+    section(checks, items(of.firstChecks, 'ol')),
+    section(bring, items(of.bring, 'ul', { class: 'short' })),
+  ];
+  const first = danger ?? cause?.job;
+  const then = danger && cause;
+  return [
+    ...(first ? job(first, t('first-checks'), t('bring')) : []),
+    ...(then
+      ? job(then.job, t('print.then-checks', { cause: faultName(knowledge, WORDS, then.fault) }), t('print.then-bring'))
+      : []),
+  ];
+}
+
+/** What was not checked; while a danger stands, what needs power is marked as work for afterwards. */
+function notChecked(knowledge: Knowledge, e: Escalation, most: number, stop: boolean, t: Texts): Markup | null {
+  const isLive = (finding: string | null, reading: string | null): boolean => {
+    const step = knowledge.findings.get(finding ?? '') ?? knowledge.readings.get(reading ?? '');
+    return step?.needs.skill === 'live';
+  };
+  return items(
+    e.assessment.notChecked
+      .slice(0, most)
+      .map(({ finding, reading, text }) =>
+        stop && isLive(finding, reading) ? t('print.after-clearing', { text }) : text,
+      ),
+  );
+}
+
+function measuredTable(
+  knowledge: Knowledge,
+  state: CaseState,
+  e: Escalation,
+  units: 'us' | 'si',
+  t: Texts,
+  when: (iso: string) => string,
+): Markup {
   const { readings } = e.assessment;
   if (readings.length === 0) return tag('p', {}, t('print.nothing-measured'));
+  // the summary's readings are the judged ones, in their order
+  const times = judgeAll(knowledge, state, WORDS).map((j) => when(j.measured.at));
   const head = (['read', 'expected', 'verdict'] as const).map((key) => tag('th', { scope: 'col' }, t(`print.${key}`)));
-  const rows = readings.map((r) => {
+  const rows = readings.map((r, i) => {
     const { part, value, expected, against, verdict } = readingCells(knowledge, r, units);
     const sign = `<svg viewBox="0 0 28 28" aria-hidden="true">${verdictShape(r.verdict, { x: 14, y: 14 })}</svg>`;
     return tag(
       'tr',
       {},
-      tag('th', { scope: 'row' }, t('print.reading', { part, value })),
+      tag(
+        'th',
+        { scope: 'row' },
+        t('print.reading', { part, value }),
+        tag('span', { class: 'meta' }, ` ${t('print.read-at', { when: times[i] ?? '' })}`),
+      ),
       tag('td', {}, t('print.expected.against', { expected, against })),
       tag('td', { class: 'verdict' }, trusted(sign), verdict),
     );
@@ -168,15 +208,15 @@ function causes(knowledge: Knowledge, { assessment }: Escalation, t: Texts): Mar
 }
 
 /** What is out, by what speaks against it: a fact that rules out several is said once. */
-function ruledOut(knowledge: Knowledge, { assessment }: Escalation, t: Texts): Markup | null {
+function ruledOut(knowledge: Knowledge, { assessment }: Escalation, most: number, t: Texts): Markup | null {
   const by = new Map<string, string[]>();
   for (const { fault, because } of assessment.ruledOut)
     by.set(because, [...(by.get(because) ?? []), faultName(knowledge, WORDS, fault)]);
   const lines = [...by].map(([because, faults]) =>
     t('print.ruled-out', { list: list(knowledge, WORDS, faults), because }),
   );
-  const more = lines.length - MOST_RULED_OUT;
-  return items(more > 0 ? [...lines.slice(0, MOST_RULED_OUT), t('print.more', { n: more })] : lines);
+  const more = lines.length - most;
+  return items(more > 0 ? [...lines.slice(0, most), t('print.more', { n: more })] : lines);
 }
 
 /** The hour alone where it is the day of the hand-over. */

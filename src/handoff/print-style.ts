@@ -32,6 +32,7 @@ figure svg { display: block; width: 100%; max-width: 22rem; height: auto; border
 @media (max-width: 30rem) { table { font-size: .9rem; } }
 @media (min-width: 48rem) {
   .columns { columns: 2; column-gap: 1.6rem; }
+  .columns section { break-inside: avoid; }
 }
 @page { margin: 9mm; }
 @media print {
@@ -43,6 +44,7 @@ figure svg { display: block; width: 100%; max-width: 22rem; height: auto; border
   .stop-line { font-size: 13pt; }
   .lead { font-size: 10.5pt; }
   .columns { columns: 2; column-gap: 6mm; }
+  .columns section { break-inside: avoid; }
   figure svg { max-width: 54mm; }
   .short { columns: 2; }
   li, tr, figure { break-inside: avoid; }

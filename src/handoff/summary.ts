@@ -13,6 +13,7 @@ import type { Observation } from '../diagnosis/evidence.js';
 import type { Ranked } from '../diagnosis/belief.js';
 import type { Conflict } from '../diagnosis/explain.js';
 import { toOut, type Judged } from '../readings/judge.js';
+import { siteWork, toBring } from './site-work.js';
 
 const WORDS = 'technician';
 const MOST_NOT_CHECKED = 6;
@@ -33,12 +34,7 @@ export function escalationOf(knowledge: Knowledge, state: CaseState, g: Gathered
   if (!open) return null;
   const hazards = state.hazards.filter((h) => !h.cleared).map(({ hazard, level, at }) => ({ hazard, level, at }));
   const top = g.ranking.find((r) => knowledge.faults.get(r.fault)?.concludable) ?? g.ranking[0];
-  const firstHazard = hazards.find((h) => h.level === 'stop');
-  const site = firstHazard
-    ? knowledge.hazards.get(firstHazard.hazard)?.onSite
-    : top
-      ? knowledge.faults.get(top.fault)?.onSite
-      : undefined;
+  const work = siteWork(knowledge, hazards, g.ranking);
   const units = state.units ?? 'us';
   return {
     id: open.id,
@@ -64,11 +60,13 @@ export function escalationOf(knowledge: Knowledge, state: CaseState, g: Gathered
         fault,
         because: observationInWords(knowledge, state, because, units),
       })),
-      notChecked: g.notChecked.slice(0, MOST_NOT_CHECKED).map((s) => ({
-        finding: s.about === 'finding' ? s.id : null,
-        reading: s.about === 'reading' ? s.id : null,
-        text: s.ask[WORDS].question,
-      })),
+      notChecked: notMeasuredYet(g)
+        .slice(0, MOST_NOT_CHECKED)
+        .map((s) => ({
+          finding: s.about === 'finding' ? s.id : null,
+          reading: s.about === 'reading' ? s.id : null,
+          text: s.ask[WORDS].question,
+        })),
       conflicts: g.conflicts.map((c) => {
         const [one, other] = [c.one, c.other].map((o) => (o ? observationInWords(knowledge, state, o, units) : ''));
         return {
@@ -79,12 +77,26 @@ export function escalationOf(knowledge: Knowledge, state: CaseState, g: Gathered
     },
     recommendation: {
       why: say(knowledge, WORDS, `page.why.${open.kind}`),
-      firstChecks: [...(site?.firstChecks ?? [])],
-      bring: [...(site?.bring ?? [])],
-      skill: site?.skill ?? say(knowledge, WORDS, 'page.skill.none'),
+      firstChecks: [...(work.danger?.firstChecks ?? []), ...(work.cause?.job.firstChecks ?? [])],
+      bring: toBring(work),
+      skill: (work.danger ?? work.cause?.job)?.skill ?? say(knowledge, WORDS, 'page.skill.none'),
     },
     transcript: `thawline export ${g.caseId}`,
   };
+}
+
+/** A part whose ohms are known needs no continuity test, nor the other way round. */
+function notMeasuredYet({ notChecked, judged }: Gathered): readonly Step[] {
+  const PASSES: readonly string[] = ['continuity', 'resistance'];
+  const known = new Set(
+    judged
+      .filter((j) => j.verdict !== 'inconclusive' && PASSES.includes(j.measured.quantity))
+      .map((j) => j.measured.part),
+  );
+  return notChecked.filter(({ id }) => {
+    const [part = '', quantity = ''] = id.split('.');
+    return !(PASSES.includes(quantity) && known.has(part));
+  });
 }
 
 const stateOf = (value: string | null, yes: readonly string[], no: readonly string[]): 'yes' | 'no' | 'unknown' =>
@@ -97,19 +109,17 @@ function situationOf(
   top: Ranked | undefined,
 ): string {
   const what = whatIsTold(knowledge, state);
-  const stops = hazards.filter((h) => h.level === 'stop');
-  if (stops.length > 0)
-    return say(knowledge, WORDS, 'page.situation.hazard', {
-      hazards: list(
-        knowledge,
-        WORDS,
-        stops.map((h) => knowledge.hazards.get(h.hazard)?.name[WORDS] ?? h.hazard),
-      ),
-      what,
-    });
+  const stops = hazards.filter((h) => h.level === 'stop').map((h) => knowledge.hazards.get(h.hazard)?.name[WORDS]);
+  const dangers = list(
+    knowledge,
+    WORDS,
+    stops.map((name) => name ?? ''),
+  );
   const cause = top ? faultName(knowledge, WORDS, top.fault) : '';
-  const key = (top?.probability ?? 0) >= 0.5 ? 'page.situation.cause' : 'page.situation.unknown';
-  return say(knowledge, WORDS, key, { what, cause, percent: percent(top?.probability ?? 0) });
+  const slots = { hazards: dangers, what, cause, percent: percent(top?.probability ?? 0) };
+  const likely = (top?.probability ?? 0) >= 0.5;
+  const key = stops.length > 0 ? (likely ? 'hazard-and-cause' : 'hazard') : likely ? 'cause' : 'unknown';
+  return say(knowledge, WORDS, `page.situation.${key}`, slots);
 }
 
 /** Where the frost is, how cold it is, since when: what was told of it, and nothing of what was not. */

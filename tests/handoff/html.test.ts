@@ -51,15 +51,21 @@ describe('a stop hazard', () => {
     const order = [
       'GO NOW: Hazard',
       'STOP: electric shock, live cabinet',
-      'Unplugged or breaker off.',
-      'Water state not known.',
+      'Nobody works on the unit before the danger is cleared on site.',
+      'Power: plug out or breaker off (the technician there says,',
+      'Not proved dead: treat it as live.',
+      'Water: state not known.',
+      'What caused the danger is not known.',
       'What is wrong',
+      'Behind the frost most likely defrost heater open',
       'Measured',
       'Causes, the likeliest first',
       'Ruled out',
       'Not checked yet',
       'First checks on site',
       'Bring',
+      'Then, once it is cleared: defrost heater open',
+      'Bring for that as well',
       'Skill or licence',
       'Caller was told not to',
       'Contact',
@@ -70,17 +76,34 @@ describe('a stop hazard', () => {
   });
 
   test('each reading has what was expected, against what, and its verdict in words', () => {
-    expect(text).toMatch(/defrost sensor: 5\.4 kohm at 73 F\n[\d.]+ to [\d.]+ kohm \(common practice\)\ngood/);
-    expect(text).toMatch(/defrost heater: OL\n.*\nbad/);
+    expect(text).toMatch(
+      /defrost sensor: 5\.4 kohm at 73 F \(\d\d:\d\d\)\n[\d.]+ to [\d.]+ kohm \(common practice\)\ngood/,
+    );
+    expect(text).toMatch(/defrost heater: OL \(\d\d:\d\d\)\n.*\nbad/);
   });
 
   test('each cause has its chance in words and in numbers', () => {
     expect(text).toMatch(/defrost heater open: (?:very likely|likely|virtually certain), \d\d\u00a0%/);
   });
 
-  test('a sensor reading has its curve, which tells itself without being seen', () => {
-    expect(html).toMatch(/<figure><svg [^>]*role="img"[^>]*><title>[^<]*5\.4/);
+  test('what needs power waits until the danger is cleared; a continuity test is not asked where the ohms are known', () => {
+    const open = text.slice(text.indexOf('Not checked yet'), text.indexOf('First checks'));
+    const live = open.split('\n').filter((line) => /voltage|volts|forced defrost|running/i.test(line));
+    expect(live.length).toBeGreaterThan(0);
+    for (const line of live) expect(line).toContain('Live: only once it is cleared.');
+    expect(open).not.toMatch(/heater.*continuity/i);
   });
+
+  test('no chart takes the place of what has to be read first', () => {
+    expect(html).not.toContain('<figure>');
+  });
+});
+
+test('without a danger a sensor reading has its curve, which tells itself without being seen', () => {
+  const d = desk();
+  d.says('5.4k at 73F on the sensor', { role: 'technician' });
+  d.says('a person please', { role: 'technician' });
+  expect(pageOf(stateOf(d))).toMatch(/<figure><svg [^>]*role="img"[^>]*><title>[^<]*5\.4/);
 });
 
 test('nothing comes from outside, and nothing runs', () => {
@@ -105,7 +128,7 @@ test('given little, then it says so, and leaves out what is empty', () => {
   const d = desk();
   d.says('a person please');
   const text = seen(pageOf(stateOf(d)));
-  for (const words of ['No danger told.', 'Power state not known', 'Nothing told of the unit yet', 'Nothing measured'])
+  for (const words of ['No danger told.', 'Power: state not known', 'Nothing told of the unit yet', 'Nothing measured'])
     expect(text).toContain(words);
   for (const heading of ['Ruled out', 'Does not fit together', 'Photos', 'Caller was told not to', 'Sensor on its'])
     expect(text).not.toContain(heading);
@@ -114,7 +137,7 @@ test('given little, then it says so, and leaves out what is empty', () => {
 describe('the state of the unit', () => {
   test.each([
     ['on', 'STILL PLUGGED IN'],
-    ['off', 'Unplugged or breaker off.'],
+    ['off', 'Power: plug out or breaker off (the caller says,'],
   ])('power %s', (value, words) => {
     const d = desk();
     d.answers('unit.power', value);
@@ -155,7 +178,7 @@ test('a fact that rules out several causes is said once, and the list ends', () 
   const summary = summaryOf(knowledge, state, 'K7WX2M9P');
   const text = seen(pageOf(state, { assessment: { ...summary!.assessment, ruledOut } }));
   expect(text.match(/because 0/g)).toHaveLength(1);
-  expect(text).toContain('and 4 more');
+  expect(text).toContain('and 6 more');
 });
 
 test('headings are in order, the table has its header cells, the language is told', () => {

@@ -107,7 +107,7 @@ describe.skipIf(!found)('the printed page, in Chromium', () => {
     const order = [
       'GO NOW',
       'STOP: electric shock',
-      'Unplugged',
+      'Power: plug out or breaker off (the technician there says, 09:18)',
       'What is wrong',
       'Measured',
       'Causes',
