@@ -54,7 +54,7 @@ export function unitsOf(quantity: Quantity): Unit[] {
   return (Object.keys(UNITS) as Unit[]).filter((unit) => UNITS[unit].quantity === quantity);
 }
 
-/** A value in ohm, V, A, degC, % or m; or the limits, in that unit, which nature sets and the value breaks. */
+/** A value in ohm, V, A, degC, % or m; or the limits, in the unit given, which nature sets and the value breaks. */
 export type SiValue =
   | { kind: 'possible'; quantity: Quantity; value: number }
   | { kind: 'impossible'; quantity: Quantity; lowest: number; highest: number };
@@ -70,7 +70,10 @@ export function toSi(value: number, unit: Unit): SiValue {
   const { lowest, highest } = POSSIBLE[quantity];
   const inSi = (value - zero) * factor;
   const rounding = 1e-9;
-  if (inSi < lowest - rounding || inSi > highest + rounding) return { kind: 'impossible', quantity, lowest, highest };
+  if (inSi < lowest - rounding || inSi > highest + rounding) {
+    const given = (limit: number): number => Number((limit / factor + zero).toFixed(2));
+    return { kind: 'impossible', quantity, lowest: given(lowest), highest: given(highest) };
+  }
   return { kind: 'possible', quantity, value: Math.min(Math.max(inSi, lowest), highest) };
 }
 

@@ -52,7 +52,7 @@ test('Fahrenheit as printed in 10 CFR 430 subpart B appendix A, sections 2.1.1 a
 });
 
 test('what nature does not allow is told, with its limits', () => {
-  expect(toSi(-460, 'degF')).toMatchObject({ kind: 'impossible', lowest: -273.15 });
+  expect(toSi(-460, 'degF')).toMatchObject({ kind: 'impossible', lowest: -459.67 });
   expect(toSi(-459.67, 'degF')).toEqual({ kind: 'possible', quantity: 'temperature', value: -273.15 });
   expect(toSi(0, 'K')).toMatchObject({ kind: 'possible', value: -273.15 });
   expect(toSi(-1, 'K').kind).toBe('impossible');
