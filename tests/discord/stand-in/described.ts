@@ -12,7 +12,7 @@ const FILE = new URL('../../../../shared/reference-data/discord-openapi.json', i
 const ROOT = 'https://described.invalid/';
 
 /** Whether Discord's description is there. */
-const described = existsSync(FILE);
+export const described = existsSync(FILE);
 
 /** Bodies that the description writes inside a path, under names of ours: 'put /path' of the description. */
 const INLINE: Readonly<Record<string, [path: string, method: string]>> = {
@@ -28,7 +28,9 @@ let said = false;
 export function describedFaults(name: string, body: unknown): FormFault[] {
   if (!described) {
     if (!said)
-      console.warn(`Discord's description is absent (${FILE.pathname}): bodies are judged by hand rules alone.`);
+      console.warn(
+        `Discord's description is absent (../shared/reference-data): bodies are judged by hand rules alone.`,
+      );
     said = true;
     return [];
   }

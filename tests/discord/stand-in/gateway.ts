@@ -47,6 +47,8 @@ export class Gateway {
   acknowledgesHeartbeats = true;
   readonly #sessions = new Map<string, Session>();
   readonly #sockets = new Set<WebSocket>();
+  /** Told by op 9 to come again on the same connection. */
+  readonly #invited = new Set<WebSocket>();
   readonly #server = new WebSocketServer({ noServer: true });
   #twice = 0;
   #never = 0;
@@ -91,7 +93,10 @@ export class Gateway {
   /** Op 9: true may be resumed, false is lost with all events until the next IDENTIFY. */
   invalidate(resumable: boolean): void {
     if (!resumable) this.#sessions.clear();
-    for (const socket of this.#sockets) send(socket, { op: 9, d: resumable });
+    for (const socket of this.#sockets) {
+      this.#invited.add(socket);
+      send(socket, { op: 9, d: resumable });
+    }
   }
 
   /** The connection breaks and the session is gone: a RESUME gets op 9 false. */
@@ -100,12 +105,12 @@ export class Gateway {
     this.drop();
   }
 
-  /** The next events are delivered twice. */
+  /** The next events that anybody would get are delivered twice. */
   deliverTwice(events = 1): void {
     this.#twice = events;
   }
 
-  /** The next events are never delivered. */
+  /** The next events that anybody would get are never delivered. */
   swallow(events = 1): void {
     this.#never = events;
   }
@@ -114,17 +119,18 @@ export class Gateway {
     const { guildId } = event;
     const hub = this.hub();
     if (event.channel !== undefined && !hub.world.sees(hub.bot.id, event.channel)) return;
+    const receivers = [...this.#sessions.values()].filter(({ shard: [shard, of], intents }) => {
+      const mine = guildId === undefined ? 0 : Number((BigInt(guildId) >> 22n) % BigInt(of));
+      return mine === shard && (event.intents.length === 0 || event.intents.some((n) => (intents & n) !== 0));
+    });
+    if (receivers.length === 0) return;
     if (this.#never > 0) {
       this.#never -= 1;
       return;
     }
     const times = this.#twice > 0 ? 2 : 1;
     this.#twice = Math.max(0, this.#twice - 1);
-    for (const session of this.#sessions.values()) {
-      const [shard, of] = session.shard;
-      const mine = guildId === undefined ? 0 : Number((BigInt(guildId) >> 22n) % BigInt(of));
-      if (mine !== shard) continue;
-      if (event.intents.length > 0 && !event.intents.some((intent) => (session.intents & intent) !== 0)) continue;
+    for (const session of receivers) {
       const d = event.t.startsWith('MESSAGE_') ? this.#seen(event.d, session.intents) : event.d;
       for (let n = 0; n < times; n += 1) this.#event(session, event.t, d);
     }
@@ -173,11 +179,11 @@ export class Gateway {
           if (this.acknowledgesHeartbeats) send(socket, { op: 11, d: null });
           return undefined;
         case 2:
-          if (session !== undefined) return socket.close(4005);
+          if (session !== undefined && !this.#invited.delete(socket)) return socket.close(4005);
           session = this.#identify(socket, frame.d as Identify);
           break;
         case 6:
-          if (session !== undefined) return socket.close(4005);
+          if (session !== undefined && !this.#invited.delete(socket)) return socket.close(4005);
           session = this.#resume(socket, frame.d as Resume);
           break;
         case 3:
