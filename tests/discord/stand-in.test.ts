@@ -43,7 +43,7 @@ let errors: Error[];
 const clients: Client[] = [];
 
 async function start(settings: StandInSettings = {}, options: Partial<ClientOptions> = {}): Promise<void> {
-  discord = await startStandIn(settings);
+  discord = await startStandIn({ stillClock: true, ...settings });
   client = await login(options);
 }
 

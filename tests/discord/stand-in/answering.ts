@@ -10,11 +10,11 @@ const callback: Route = {
   open: true,
   schema: 'InteractionCallback',
   rules: callbackFaults,
-  handle({ params, query, body, uploads }, { interactions }) {
+  handle({ params, query, body, uploads, at }, { interactions }) {
     const wish = body as { type?: InteractionResponseType; data?: AnswerData };
     const type = wish.type as InteractionResponseType;
     const data = wish.data ?? null;
-    const given = interactions.answer(params['interaction'] ?? '', params['token'] ?? '', { type, data }, uploads);
+    const given = interactions.answer(params['interaction'] ?? '', params['token'] ?? '', { type, data, at }, uploads);
     if (query.get('with_response') !== 'true') return { status: 204 };
     const message = given.original?.api;
     const ids = message === undefined ? {} : { response_message_id: message.id };

@@ -1,13 +1,19 @@
-// The stand-in's time: the real one plus what a test has put it forward. Identifiers carry it, as Discord's do.
+// The stand-in's time: the real one, or one that stands still, plus what a test has put it forward. Identifiers carry it, as Discord's do.
 
 const DISCORD_EPOCH = 1_420_070_400_000n;
 
 export class Clock {
   #ahead = 0;
+  readonly #stopped: number | undefined;
+
+  /** @param still true: time passes only by `advance`, so that a slow machine makes nothing late */
+  constructor(still: boolean) {
+    this.#stopped = still ? Date.now() : undefined;
+  }
 
   /** Milliseconds since 1970. */
   now(): number {
-    return Date.now() + this.#ahead;
+    return (this.#stopped ?? Date.now()) + this.#ahead;
   }
 
   /** Puts the clock forward, e.g. past the 3 s of an acknowledgement or the 15 min of a token. */

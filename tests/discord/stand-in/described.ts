@@ -34,6 +34,16 @@ export function describedFaults(name: string, body: unknown): FormFault[] {
     said = true;
     return [];
   }
+  const judge = compiled(name);
+  return judge(body) ? [] : faults(judge.errors ?? []);
+}
+
+/** Compiles a schema before it is needed. */
+export function prepare(name: string): void {
+  if (described) compiled(name);
+}
+
+function compiled(name: string): ValidateFunction {
   judges ??= new Map();
   let judge = judges.get(name);
   if (judge === undefined) {
@@ -41,7 +51,7 @@ export function describedFaults(name: string, body: unknown): FormFault[] {
     judge = ajv.compile({ $ref: `${ROOT}#/components/schemas/${name}` });
     judges.set(name, judge);
   }
-  return judge(body) ? [] : faults(judge.errors ?? []);
+  return judge;
 }
 
 function load(): Ajv2020 {

@@ -34,6 +34,8 @@ interface Call {
   readonly query: URLSearchParams;
   readonly body: Readonly<Record<string, unknown>>;
   readonly uploads: readonly Upload[];
+  /** When it had arrived, by the stand-in's clock. */
+  readonly at: number;
 }
 
 export interface Reply {

@@ -73,14 +73,14 @@ export class Interactions {
   answer(
     id: string,
     token: string,
-    body: { type: Answer; data: AnswerData | null },
+    body: { type: Answer; data: AnswerData | null; at: number },
     uploads: readonly Upload[],
   ): Given {
     const given = this.all.find((i) => i.id === id && i.token === token);
     if (given === undefined) throw unknownInteraction();
     try {
       if (given.answer !== undefined) throw acknowledged();
-      if (this.hub().clock.now() - given.sentAt > ANSWER_WITHIN) throw unknownInteraction();
+      if (body.at - given.sentAt > ANSWER_WITHIN) throw unknownInteraction();
       refuseUnfit(given, body.type);
       this.#take(given, body.type, body.data ?? {}, uploads);
     } catch (error) {

@@ -141,7 +141,8 @@ export class RestServer {
         if (faults.length > 0) throw badForm(faults);
       }
       const json = (body.json ?? {}) as Record<string, unknown>;
-      return route.handle({ params, query: url.searchParams, body: json, uploads: body.uploads }, hub);
+      const { uploads } = body;
+      return route.handle({ params, query: url.searchParams, body: json, uploads, at: record.at }, hub);
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       if (error.faults.length > 0) hub.kept.failures.push({ request: record, faults: error.faults });

@@ -26,6 +26,7 @@
  *   discord.kept.failures                // bodies that broke Discord's description or a documented rule, unknown routes:
  *                                        // expect it to be empty at the end of each test
  *   discord.clock.advance(3001)          // past the acknowledgement; 15 * 60_000 past the webhook's token
+ *                                        // startStandIn({ stillClock: true }): time passes only so
  *   discord.faults.fail('POST /channels/:channel/messages', { status: 500, times: 2 })   // also limit, hold, drop, revoke
  *   discord.gateway.drop(), .close(4000), .reconnect(), .invalidate(false), .lose(), .deliverTwice(), .swallow()
  *   await discord.refuse(); await discord.accept();   // the whole of Discord unreachable, and back
@@ -44,6 +45,7 @@ import {
   type ClientOptions,
 } from 'discord.js';
 import { Clock, Ids } from './clock.js';
+import { prepare } from './described.js';
 import { Faults } from './faults.js';
 import { Gateway } from './gateway.js';
 import type { Hub } from './hub.js';
@@ -62,13 +64,15 @@ export interface StandInSettings {
   readonly privileged?: readonly GatewayIntentBits[];
   /** Milliseconds between heartbeats. */
   readonly heartbeatEvery?: number;
+  /** Time passes only by `clock.advance`: a slow machine makes no answer late. */
+  readonly stillClock?: boolean;
   /** Permissions of the bot's role beside those of everyone. */
   readonly botPermissions?: readonly Permission[];
 }
 
 export class StandIn {
   readonly token: string;
-  readonly clock = new Clock();
+  readonly clock: Clock;
   readonly faults = new Faults();
   readonly kept = new Kept();
   readonly gateway: Gateway;
@@ -77,13 +81,15 @@ export class StandIn {
   /** The first guild, and its first channel, 'help'. */
   readonly guild: Guild;
   readonly channel: Channel;
-  readonly #ids = new Ids(this.clock);
-  readonly #world = new World(this.clock, this.#ids);
+  readonly #world: World;
   readonly #rest: RestServer;
   readonly #hub: Hub;
   readonly #botPermissions: readonly Permission[];
 
   constructor(settings: StandInSettings) {
+    this.clock = new Clock(settings.stillClock ?? false);
+    const ids = new Ids(this.clock);
+    this.#world = new World(this.clock, ids);
     this.token = settings.token ?? 'stand-in.token.for-tests';
     this.#botPermissions = settings.botPermissions ?? [];
     const { MessageContent, GuildMembers, GuildPresences } = GatewayIntentBits;
@@ -104,7 +110,7 @@ export class StandIn {
     this.bot = this.#world.addUser('thawline', { bot: true });
     this.#hub = {
       clock: this.clock,
-      ids: this.#ids,
+      ids,
       world: this.#world,
       kept: this.kept,
       gateway: this.gateway,
@@ -264,6 +270,8 @@ export class StandIn {
 
 /** A stand-in that listens on a free port. */
 export async function startStandIn(settings: StandInSettings = {}): Promise<StandIn> {
+  // Compiled first, so that it does not come out of the 3 s of an answer.
+  for (const schema of ['InteractionCallback', 'CommandsPut', 'MessageCreateRequest']) prepare(schema);
   const made = new StandIn(settings);
   await made.listen();
   return made;
