@@ -1,18 +1,8 @@
 // What people do in front of Discord: slash commands, presses, choices, forms, words. As Discord's own window does, it
 // lets nobody press what is not there, nor send a form that is not complete: it throws instead.
 
-import {
-  ApplicationCommandOptionType as Option,
-  ApplicationCommandType,
-  GatewayIntentBits,
-  InteractionType,
-  MessageType,
-  PermissionFlagsBits,
-  type APIApplicationCommand,
-  type APIApplicationCommandOption,
-  type APIUser,
-} from 'discord.js';
-import type { Upload } from './body.js';
+import { ApplicationCommandType, GatewayIntentBits, InteractionType, MessageType, type APIUser } from 'discord.js';
+import { askedCommand, commandData, nested, optionValue, type SentFile, type Value } from './command-asked.js';
 import type { Hub } from './hub.js';
 import type { Given } from './interactions.js';
 import { filled, refuseChoice } from './filling-in.js';
@@ -20,14 +10,6 @@ import { everyPart, type Part, type Said } from './said.js';
 import { addMember, openThread, threadTold, type NewThread } from './threads.js';
 import { bits, type Channel } from './world.js';
 
-/** A file that a person sends. */
-interface SentFile {
-  readonly name: string;
-  readonly type: string;
-  readonly bytes: Buffer;
-}
-
-type Value = string | number | boolean | SentFile;
 export type Options = Readonly<Record<string, Value>>;
 
 export interface SayOptions {
@@ -43,15 +25,17 @@ export class People {
   /** A slash command that the bot has registered; subcommands after a space: 'case open'. */
   slash(user: APIUser, name: string, options: Options = {}, channel?: Channel): Given {
     const where = channel ?? this.#firstChannel();
-    const { command, path, accepted } = this.#command(user, name, ApplicationCommandType.ChatInput, where);
+    const { command, path, accepted } = askedCommand(this.hub(), user, name, ApplicationCommandType.ChatInput, where);
     const resolved: Record<string, Record<string, unknown>> = {};
     const known = new Map(accepted.map((o) => [o.name, o]));
     for (const key of Object.keys(options)) {
       if (!known.has(key)) throw new Error(`/${name} has no option '${key}'; it has: ${[...known.keys()].join(', ')}`);
     }
-    const values = accepted.flatMap((option) => this.#value(name, option, options[option.name], resolved, where));
+    const values = accepted.flatMap((option) =>
+      optionValue(this.hub(), name, option, options[option.name], resolved, where),
+    );
     return this.#send(InteractionType.ApplicationCommand, user, where, name, {
-      ...this.#commandData(command, nested(path, values)),
+      ...commandData(command, nested(path, values)),
       ...(Object.keys(resolved).length === 0 ? {} : { resolved }),
     });
   }
@@ -59,7 +43,7 @@ export class People {
   /** Typing in an option of a slash command: asks the bot for completions. */
   complete(user: APIUser, name: string, options: Readonly<Record<string, string | number>>, focused: string): Given {
     const where = this.#firstChannel();
-    const { command, path, accepted } = this.#command(user, name, ApplicationCommandType.ChatInput, where);
+    const { command, path, accepted } = askedCommand(this.hub(), user, name, ApplicationCommandType.ChatInput, where);
     const option = accepted.find((o) => o.name === focused);
     if (option === undefined || !('autocomplete' in option) || !option.autocomplete) {
       throw new Error(`The option '${focused}' of /${name} does not complete.`);
@@ -67,16 +51,16 @@ export class People {
     const values = accepted
       .filter((o) => options[o.name] !== undefined)
       .map((o) => ({ name: o.name, type: o.type, value: options[o.name], focused: o.name === focused }));
-    const data = this.#commandData(command, nested(path, values));
+    const data = commandData(command, nested(path, values));
     return this.#send(InteractionType.ApplicationCommandAutocomplete, user, where, name, data);
   }
 
   /** A command from the menu of a message. */
   menu(user: APIUser, name: string, message: Said): Given {
     const where = this.hub().world.channel(message.api.channel_id);
-    const { command } = this.#command(user, name, ApplicationCommandType.Message, where);
+    const { command } = askedCommand(this.hub(), user, name, ApplicationCommandType.Message, where);
     return this.#send(InteractionType.ApplicationCommand, user, where, name, {
-      ...this.#commandData(command, []),
+      ...commandData(command, []),
       target_id: message.id,
       resolved: { messages: { [message.id]: message.api } },
     });
@@ -193,90 +177,6 @@ export class People {
     return first;
   }
 
-  #command(user: APIUser, name: string, type: ApplicationCommandType, channel: Channel) {
-    const { commands, world } = this.hub();
-    const [first = '', ...path] = type === ApplicationCommandType.ChatInput ? name.split(' ') : [name];
-    const all = [...(commands.get(channel.guild_id ?? '') ?? []), ...(commands.get('global') ?? [])];
-    const command = all.find((c) => c.name === first && c.type === type);
-    if (command === undefined) {
-      throw new Error(`The bot has registered no '${first}'; registered: ${all.map((c) => c.name).join(', ') || '-'}`);
-    }
-    const needs = command.default_member_permissions;
-    if (needs !== null && channel.guild_id !== undefined) {
-      const may = world.permissions(user.id, channel);
-      const bar = BigInt(needs) === 0n ? PermissionFlagsBits.Administrator : BigInt(needs);
-      if ((may & bar) !== bar) throw new Error(`${user.username} does not see the command '${first}'.`);
-    }
-    let accepted: readonly APIApplicationCommandOption[] = command.options ?? [];
-    const steps = path.map((word) => {
-      const step = accepted.find((o) => o.name === word);
-      if (step?.type !== Option.Subcommand && step?.type !== Option.SubcommandGroup) {
-        throw new Error(`'${first}' has no subcommand '${word}'.`);
-      }
-      accepted = step.options ?? [];
-      return step;
-    });
-    if (accepted.some((o) => o.type === Option.Subcommand || o.type === Option.SubcommandGroup)) {
-      throw new Error(`'${name}' needs a subcommand: ${accepted.map((o) => o.name).join(', ')}`);
-    }
-    return { command, path: steps, accepted };
-  }
-
-  #commandData(command: APIApplicationCommand, options: readonly unknown[]): Record<string, unknown> {
-    const { id, name, type, guild_id } = command;
-    return { id, name, type, options, ...(guild_id === undefined ? {} : { guild_id }) };
-  }
-
-  #value(
-    name: string,
-    option: APIApplicationCommandOption,
-    value: Value | undefined,
-    resolved: Record<string, Record<string, unknown>>,
-    channel: Channel,
-  ): object[] {
-    if (value === undefined) {
-      if (option.required === true) throw new Error(`/${name} needs the option '${option.name}'.`);
-      return [];
-    }
-    const { world } = this.hub();
-    const put = (kind: string, id: string, what: unknown): void => {
-      (resolved[kind] ??= {})[id] = what;
-    };
-    let sent: string | number | boolean;
-    if (typeof value === 'object') {
-      const { ids, messages, origin } = this.hub();
-      sent = ids.next();
-      const upload: Upload = { ...value, key: '0' };
-      messages.files.set(sent, upload);
-      const url = `${origin()}/attachments/${channel.id}/${sent}/${encodeURIComponent(value.name)}`;
-      const shape = { id: sent, filename: value.name, size: value.bytes.length, url, proxy_url: url };
-      put('attachments', sent, { ...shape, content_type: value.type, ephemeral: true });
-    } else {
-      sent = value;
-      const id = String(value);
-      if (option.type === Option.User) {
-        put('users', id, world.user(id));
-        const member = channel.guild_id === undefined ? undefined : world.guild(channel.guild_id).members.get(id);
-        if (member !== undefined) put('members', id, { ...member, user: undefined, permissions: '0' });
-      }
-      if (option.type === Option.Channel) put('channels', id, { ...world.channel(id), permissions: '0' });
-      if (option.type === Option.Role) put('roles', id, world.guild(channel.guild_id ?? '').roles.get(id));
-    }
-    const fits: Partial<Record<Option, string>> = {
-      [Option.Integer]: 'number',
-      [Option.Number]: 'number',
-      [Option.Boolean]: 'boolean',
-    };
-    if (typeof sent !== (fits[option.type] ?? 'string')) {
-      throw new Error(`The option '${option.name}' of /${name} takes no ${typeof sent}.`);
-    }
-    const choices = 'choices' in option ? (option.choices ?? []) : [];
-    if (choices.length > 0 && !choices.some((c) => c.value === sent)) {
-      throw new Error(`'${String(sent)}' is no choice of '${option.name}'.`);
-    }
-    return [{ name: option.name, type: option.type, value: sent }];
-  }
-
   #onMessage(user: APIUser, message: Said, customId: string, types: readonly number[]): Part {
     if (message.removed) throw new Error('The message was removed.');
     if (message.onlyFor !== undefined && message.onlyFor !== user.id) {
@@ -362,8 +262,4 @@ export class People {
     });
     return given;
   }
-}
-
-function nested(path: readonly { name: string; type: Option }[], values: readonly object[]): readonly object[] {
-  return path.toReversed().reduce<readonly object[]>((options, { name, type }) => [{ name, type, options }], values);
 }
