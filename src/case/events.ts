@@ -141,6 +141,8 @@ const event = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('offset-known'), at, by, minutes: z.number(), told: z.boolean() }),
   /** `ref`: where the channel keeps it; `of`: what was being asked then */
   z.strictObject({ type: z.literal('photo-kept'), at, by, ref: words, of: z.string().nullable() }),
+  /** somebody was taken out of the case: whoever works from an earlier version of it starts again */
+  z.strictObject({ type: z.literal('erased'), at }),
 ]);
 export const caseEvent = event;
 export type CaseEvent = z.output<typeof event>;
@@ -152,6 +154,11 @@ export const WORDS: Readonly<Record<string, readonly string[]>> = {
   'handed-back': ['text'],
   'cause-confirmed': ['fixed', 'parts'],
   'photo-kept': ['ref'],
+};
+
+/** What is left of an event that tells of its person alone, once that person is erased. */
+export const WHEN_ERASED: Readonly<Record<string, object>> = {
+  'offset-known': { minutes: 0, told: false },
 };
 
 /** What the people of a case are told of when it happened while they were away. */

@@ -135,6 +135,7 @@ function evolve(state: CaseState, event: CaseEvent): CaseState {
       // an answer to how it went speaks of the advice; anything else opens a new question
       return { ...next, closed: false, closedAs: null, advice: state.question ? state.advice : null };
     case 'believed':
+    case 'erased':
       return next;
     case 'followed-up':
       return {

@@ -12,7 +12,9 @@ import type { NamedPicture } from '../pictures/picture.js';
 import { say } from '../reply/say.js';
 import type { Store } from '../store/store.js';
 import { UsageProblem } from './problem.js';
-import { wire, writeWhole } from './parts.js';
+import { writeWhole } from './case-files.js';
+import { wire } from './parts.js';
+import { keepNoLonger } from './retention.js';
 import { readSettings } from './settings.js';
 
 export const help = `thawline chat [--role homeowner|technician] [--case CODE] [--db FILE]
@@ -35,7 +37,9 @@ export async function run(args: string[]): Promise<number> {
       .then((image) => writeWhole(path, image))
       .catch((error: unknown) => void process.stderr.write(`${path} could not be written: ${String(error)}\n`));
   };
-  const { knowledge, store, conversations } = wire(settings, CHANNEL, { greeted: true, onPicture });
+  const parts = wire(settings, CHANNEL, { greeted: true, onPicture });
+  const { knowledge, store, conversations } = parts;
+  keepNoLonger(parts, settings.keepDays);
   conversations.deliver();
   conversations.fallDue();
   const full = process.stdin.isTTY && process.stdout.isTTY;

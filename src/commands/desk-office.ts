@@ -18,7 +18,7 @@ export interface OneCase {
 
 export class Office {
   constructor(
-    private readonly parts: Parts,
+    private readonly parts: Omit<Parts, 'files'>,
     readonly now: () => Date,
   ) {}
 

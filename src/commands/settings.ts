@@ -36,11 +36,15 @@ const schema = z.object({
   THAWLINE_SENIOR_ROLE_ID: snowflake.optional(),
 });
 
+const KEEP_DAYS = 365;
+
 export interface Settings {
   readonly db: string;
   readonly overlay: string | null;
   readonly contact: string | null;
   readonly units: 'us' | 'si' | null;
+  /** closed cases older than this are emptied of people */
+  readonly keepDays: number;
   readonly discordToken: string | null;
 }
 
@@ -63,6 +67,7 @@ export function readSettings(db?: string): Settings {
     overlay: s.THAWLINE_KNOWLEDGE ?? null,
     contact: s.THAWLINE_CONTACT ?? null,
     units: s.THAWLINE_UNITS ?? null,
+    keepDays: s.THAWLINE_KEEP_DAYS ?? KEEP_DAYS,
     discordToken: s.DISCORD_TOKEN ?? null,
   };
 }

@@ -3,6 +3,7 @@ import { once } from 'node:events';
 import { parseArgs } from 'node:util';
 import { runStdio } from '../channels/stdio.js';
 import { wire } from './parts.js';
+import { keepNoLonger } from './retention.js';
 import { readSettings } from './settings.js';
 
 export const help = `thawline stdio [--db FILE]
@@ -10,7 +11,10 @@ export const help = `thawline stdio [--db FILE]
 
 export async function run(args: string[]): Promise<number> {
   const { values } = parseArgs({ args, options: { db: { type: 'string' } } });
-  const { conversations, store } = wire(readSettings(values.db), 'stdio');
+  const settings = readSettings(values.db);
+  const parts = wire(settings, 'stdio');
+  const { conversations, store } = parts;
+  keepNoLonger(parts, settings.keepDays);
   conversations.deliver();
   const write = async (line: string): Promise<void> => {
     if (!process.stdout.write(line)) await once(process.stdout, 'drain');

@@ -43,7 +43,8 @@ export function escalationOf(knowledge: Knowledge, state: CaseState, g: Gathered
     kind: open.kind,
     urgency: open.urgency,
     state: open.state,
-    claimedBy: open.claimedBy,
+    // one who was erased has no name
+    claimedBy: open.claimedBy || null,
     situation: situationOf(knowledge, state, hazards, top),
     safety: {
       hazards,

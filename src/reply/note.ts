@@ -13,20 +13,22 @@ export function noteOf(knowledge: Knowledge, words: Words, event: News): Note {
     from,
     text: say(knowledge, words, key, slots),
   });
+  // one who was erased has no name
+  const who = ('by' in event && event.by) || say(knowledge, words, 'note.somebody');
   switch (event.type) {
     case 'claimed':
-      return note('desk', 'note.claimed', { who: event.by });
+      return note('desk', 'note.claimed', { who });
     case 'desk-asked':
-      return note('desk', 'note.asked', { who: event.by, text: event.text ?? '' });
+      return note('desk', 'note.asked', { who, text: event.text ?? '' });
     case 'handed-back':
-      return note('desk', 'note.handed-back', { who: event.by });
+      return note('desk', 'note.handed-back', { who });
     case 'hazard-cleared': {
       const name = knowledge.hazards.get(event.hazard)?.name[words] ?? event.hazard;
-      return note('desk', 'note.cleared', { who: event.by, name });
+      return note('desk', 'note.cleared', { who, name });
     }
     case 'cause-confirmed': {
       const known = knowledge.faults.get(event.cause)?.concludable ?? false;
-      const slots = { who: event.by, cause: faultName(knowledge, words, event.cause) };
+      const slots = { who, cause: faultName(knowledge, words, event.cause) };
       const closed = note('desk', known ? 'note.closed' : 'note.closed.unknown', slots);
       const fixed = event.fixed ? ` ${say(knowledge, words, 'note.closed.fixed', { text: event.fixed })}` : '';
       return { ...closed, text: `${closed.text}${fixed}` };

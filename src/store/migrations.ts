@@ -78,6 +78,11 @@ const MIGRATIONS: readonly string[] = [
     SELECT DISTINCT m.case_id, m.person, c.version FROM messages m JOIN cases c ON c.id = m.case_id
     WHERE m.person IS NOT NULL;
   `,
+  // erasure: when a case was last emptied of its people, and the closed cases that still have them
+  `
+  ALTER TABLE cases ADD COLUMN erased_at TEXT;
+  CREATE INDEX cases_to_forget ON cases(julianday(updated_at)) WHERE status = 'closed' AND erased_at IS NULL;
+  `,
 ];
 
 /** Refuses the file of a newer program, or of another one, before anything is written to it. */
@@ -92,15 +97,15 @@ export function refuseForeign(db: Database): void {
     throw new StoreProblem(`${db.name} is the database of another program: name another file with --db`);
 }
 
-/** Brings a file to the newest schema. */
-export function migrate(db: Database): void {
-  const newest = MIGRATIONS.length;
-  if (versionOf(db) === newest) return;
+export const NEWEST_SCHEMA = MIGRATIONS.length;
+
+/** Brings a file to the newest schema, or to an earlier one, wholly or not at all. */
+export function migrate(db: Database, to: number = NEWEST_SCHEMA): void {
+  if (versionOf(db) === to) return;
   db.transaction(() => {
     refuseForeign(db);
-    const from = versionOf(db);
-    for (const sql of MIGRATIONS.slice(from)) db.exec(sql);
-    db.pragma(`user_version = ${newest}`);
+    for (const sql of MIGRATIONS.slice(versionOf(db), to)) db.exec(sql);
+    db.pragma(`user_version = ${to}`);
   }).immediate();
 }
 

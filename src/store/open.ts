@@ -34,6 +34,11 @@ export function openFile(path: string): Database {
   }
 }
 
+/** For what needs a store that is there: none is made. */
+export function requireStore(path: string): void {
+  if (!existsSync(path)) throw new StoreProblem(`there is no store at ${path}: name its file with --db`);
+}
+
 /** SQLite reads zeros where a last page was cut. Beside a log of its own a file may be in the middle of being written. */
 function refuseCut(db: Database): void {
   if (!existsSync(db.name) || existsSync(`${db.name}-wal`)) return;

@@ -39,8 +39,9 @@ export function statements(db: Database) {
       'INSERT INTO conversations (channel, name, case_id) VALUES (?, ?, ?) ON CONFLICT (channel, name) DO UPDATE SET case_id = excluded.case_id',
     ),
     setCase: db.prepare(
-      'UPDATE cases SET version = ?, state = ?, shape = ?, updated_at = ?, status = ?, due_at = ? WHERE id = ? AND version = ?',
+      'UPDATE cases SET version = ?, state = ?, shape = ?, updated_at = ?, status = ?, due_at = ?, erased_at = NULL WHERE id = ? AND version = ?',
     ),
+    setErased: db.prepare('UPDATE cases SET version = ?, state = ?, shape = ?, due_at = ? WHERE id = ?'),
     lastSeq: db.prepare<[string], number>('SELECT max(seq) FROM messages WHERE case_id = ?').pluck(),
     addMessage: db.prepare(
       'INSERT INTO messages (case_id, seq, message_id, at, role, kind, person, said, answer) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)',

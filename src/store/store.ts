@@ -3,6 +3,7 @@ import { isNews, type CaseEvent } from '../case/events.js';
 import { fold, newCase, STATE_SHAPE, type CaseState } from '../case/state.js';
 import type { Incoming, Said } from '../message/incoming.js';
 import type { Answer, Status } from '../message/outgoing.js';
+import { erasing, type Aftermath, type Erasure } from './erase.js';
 import { eventOf, rowOf } from './event-rows.js';
 import type { Database } from 'better-sqlite3';
 import { openFile, problem } from './open.js';
@@ -91,6 +92,16 @@ export interface Store {
    * written last. What `write` refuses (false) goes on waiting.
    */
   readonly deliver: (channel: string, at: string, write: (item: Waiting) => boolean) => void;
+  /** cases in which this person wrote, or did something at the desk */
+  readonly casesOf: (person: string) => string[];
+  /** closed cases that nothing has changed since then, and that still hold people */
+  readonly closedBefore: (moment: string) => string[];
+  readonly erase: (erasure: Erasure) => void;
+  /**
+   * Takes what was erased out of the log; with `whole` writes the file anew, so that nothing is left in its free space
+   * either (where secure_delete has put zeros already). False while another process still reads the log.
+   */
+  readonly sweep: (whole: boolean) => boolean;
   readonly close: () => void;
 }
 
@@ -171,6 +182,15 @@ export function storeIn(db: Database, path: string): Store {
     return fold(newCase(first.at, first.type === 'opened' ? (first.role as CaseState['role']) : 'homeowner'), events);
   };
 
+  const erasure = erasing(db, {
+    rebuild,
+    write: (caseId, { events, state, dueAt, renewed }: Aftermath) => {
+      addEvents(caseId, state.version - events.length, events);
+      sql.setErased.run(state.version, JSON.stringify(state), STATE_SHAPE, dueAt, caseId);
+      for (const [id, body] of Object.entries(renewed)) sql.setOutbox.run(body, id, body);
+    },
+  });
+
   return {
     path,
     caseOf: (channel, conversation) => run(() => sql.caseOf.get(channel, conversation) ?? null),
@@ -222,6 +242,15 @@ export function storeIn(db: Database, path: string): Store {
     deliver: (channel, at, put) =>
       run(() => {
         if (sql.waiting.all(channel).length > 0) deliver.immediate(channel, at, put);
+      }),
+    casesOf: (person) => run(() => erasure.casesOf(person)),
+    closedBefore: (moment) => run(() => erasure.closedBefore(moment)),
+    erase: (what) => run(() => erasure.erase(what)),
+    sweep: (whole) =>
+      run(() => {
+        if (whole) db.exec('VACUUM');
+        const [row] = db.pragma('wal_checkpoint(TRUNCATE)') as { busy: number }[];
+        return row?.busy === 0;
       }),
     close: () => void db.close(),
   };

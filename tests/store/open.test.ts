@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { StoreProblem } from '../../src/store/migrations.js';
+import { NEWEST_SCHEMA, StoreProblem } from '../../src/store/migrations.js';
 import { openFile } from '../../src/store/open.js';
 import { temporaryFiles } from './temporary.js';
 
@@ -33,7 +33,7 @@ describe('a new file', () => {
     const db = openFile(path);
     const tables = db.prepare("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name").pluck().all();
     expect(tables).toEqual(['cases', 'conversations', 'events', 'messages', 'outbox', 'readers']);
-    expect(db.pragma('user_version', { simple: true })).toBe(2);
+    expect(db.pragma('user_version', { simple: true })).toBe(NEWEST_SCHEMA);
     db.close();
   });
 

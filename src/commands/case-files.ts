@@ -1,0 +1,42 @@
+/** What stands beside the store for each case: its page to print and to read, its pictures. */
+import { existsSync, mkdirSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+
+export interface CaseFiles {
+  readonly page: (caseId: string) => string;
+  readonly pageToRead: (caseId: string) => string;
+  readonly picture: (caseId: string, name: string) => string;
+  /** Deletes all of a case, drafts included; nothing happens where there is none. */
+  readonly forget: (caseId: string) => void;
+}
+
+export function caseFiles(db: string): CaseFiles {
+  const pages = join(dirname(db), 'pages');
+  const pictures = join(dirname(db), 'pictures');
+  const remove = (folder: string, start: string): void => {
+    if (!existsSync(folder)) return;
+    for (const name of readdirSync(folder)) if (name.startsWith(start)) rmSync(join(folder, name), { force: true });
+  };
+  return {
+    page: (caseId) => join(pages, `${caseId}.html`),
+    pageToRead: (caseId) => join(pages, `${caseId}.md`),
+    picture: (caseId, name) => join(pictures, `${caseId}-${name}.png`),
+    forget: (caseId) => {
+      remove(pages, `${caseId}.`);
+      remove(pictures, `${caseId}-`);
+    },
+  };
+}
+
+/** A page or a picture is there whole or not at all. */
+export function writeWhole(path: string, text: string | Uint8Array): void {
+  mkdirSync(dirname(path), { recursive: true });
+  const draft = `${path}.${process.pid}`;
+  try {
+    writeFileSync(draft, text, { mode: 0o600 });
+    renameSync(draft, path);
+  } catch (error) {
+    rmSync(draft, { force: true });
+    throw error;
+  }
+}
