@@ -1,5 +1,5 @@
 /** Opens the store's file with the settings that make an acknowledged commit survive a power cut. */
-import { accessSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
+import { accessSync, closeSync, constants, existsSync, mkdirSync, openSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Sqlite, { type Database } from 'better-sqlite3';
 import { migrate, refuseForeign, StoreProblem } from './migrations.js';
@@ -8,11 +8,32 @@ import { migrate, refuseForeign, StoreProblem } from './migrations.js';
 const BUSY_MS = 10_000;
 
 export function openFile(path: string): Database {
-  let db: Database;
+  if (path === ':memory:') return openOnce(path);
+  for (;;) {
+    const file = fileAt(path);
+    const db = openOnce(path);
+    // a restore put another file in its place while this one was opened: from here on it could not
+    if (file === fileAt(path)) return db;
+    db.close();
+  }
+}
+
+/** Which file stands there; an empty one is made, that nobody but this user can read. */
+function fileAt(path: string): number {
   try {
     makeFolder(dirname(path));
+    if (!existsSync(path)) closeSync(openSync(path, 'a', 0o600));
     // SQLite would open it to read alone, and fail at the first message
-    if (existsSync(path)) accessSync(path, constants.R_OK | constants.W_OK);
+    accessSync(path, constants.R_OK | constants.W_OK);
+    return statSync(path).ino;
+  } catch (error) {
+    throw problem(path, error);
+  }
+}
+
+function openOnce(path: string): Database {
+  let db: Database;
+  try {
     db = new Sqlite(path, { timeout: BUSY_MS });
   } catch (error) {
     throw problem(path, error);
