@@ -6,24 +6,25 @@ export interface CaseFiles {
   readonly page: (caseId: string) => string;
   readonly pageToRead: (caseId: string) => string;
   readonly picture: (caseId: string, name: string) => string;
-  /** Deletes all of a case, drafts included; nothing happens where there is none. */
+  /** everything that stands there of a case, drafts included */
+  readonly of: (caseId: string) => string[];
+  /** Deletes them; nothing happens where there is none. */
   readonly forget: (caseId: string) => void;
 }
 
 export function caseFiles(db: string): CaseFiles {
   const pages = join(dirname(db), 'pages');
   const pictures = join(dirname(db), 'pictures');
-  const remove = (folder: string, start: string): void => {
-    if (!existsSync(folder)) return;
-    for (const name of readdirSync(folder)) if (name.startsWith(start)) rmSync(join(folder, name), { force: true });
-  };
+  const found = (folder: string, start: string): string[] =>
+    existsSync(folder) ? readdirSync(folder).flatMap((n) => (n.startsWith(start) ? [join(folder, n)] : [])) : [];
+  const of = (caseId: string): string[] => [...found(pages, `${caseId}.`), ...found(pictures, `${caseId}-`)];
   return {
     page: (caseId) => join(pages, `${caseId}.html`),
     pageToRead: (caseId) => join(pages, `${caseId}.md`),
     picture: (caseId, name) => join(pictures, `${caseId}-${name}.png`),
+    of,
     forget: (caseId) => {
-      remove(pages, `${caseId}.`);
-      remove(pictures, `${caseId}-`);
+      for (const path of of(caseId)) rmSync(path, { force: true });
     },
   };
 }

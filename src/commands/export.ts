@@ -1,11 +1,14 @@
 /** `thawline export CASE`: everything kept of one case, as a readable talk or as JSON. */
 import { parseArgs } from 'node:util';
-import { openStore, type KeptMessage } from '../store/store.js';
+import { requireStore } from '../store/open.js';
+import { exported, exportToRead } from './exported.js';
 import { UsageProblem } from './problem.js';
+import { wire } from './parts.js';
 import { readSettings } from './settings.js';
 
 export const help = `thawline export CASE [--json] [--db FILE]
-  The whole talk of one case, by its take-up code.`;
+  Everything that is kept of one case, by its take-up code: messages and answers, facts, readings, photo references,
+  what the desk did, what the case asked by itself, which files stand beside the store. --json leaves nothing out.`;
 
 export async function run(args: string[]): Promise<number> {
   const { values, positionals } = parseArgs({
@@ -15,31 +18,15 @@ export async function run(args: string[]): Promise<number> {
   });
   const [caseId] = positionals;
   if (!caseId || positionals.length > 1) throw new UsageProblem('name one case: thawline export CASE');
-  const store = openStore(readSettings(values.db).db);
+  const settings = readSettings(values.db);
+  requireStore(settings.db);
+  const parts = wire(settings, 'export');
   try {
-    const id = caseId.toUpperCase();
-    const state = store.load(id);
-    if (!state) throw new UsageProblem(`no case has the code ${caseId}`);
-    const messages = store.messages(id);
-    if (values.json) process.stdout.write(`${JSON.stringify({ caseId: id, state, messages }, null, 2)}\n`);
-    else process.stdout.write(`${[`Case ${id}, opened ${state.openedAt}`, ...messages.map(talk)].join('\n\n')}\n`);
+    const all = exported(parts, caseId.toUpperCase());
+    if (!all) throw new UsageProblem(`no case has the code ${caseId}`);
+    process.stdout.write(values.json ? `${JSON.stringify(all, null, 2)}\n` : exportToRead(parts.knowledge, all));
     return 0;
   } finally {
-    store.close();
+    parts.store.close();
   }
-}
-
-function talk(m: KeptMessage): string {
-  const said =
-    m.said === null
-      ? '(erased)'
-      : m.said.kind === 'text'
-        ? m.said.text
-        : m.said.kind === 'answer'
-          ? `${m.said.finding}: ${[m.said.value].flat().join(', ')}`
-          : m.said.kind === 'reading'
-            ? JSON.stringify(m.said.reading)
-            : '(asked for news)';
-  const who = `${m.at}  ${m.role}${m.person ? ` ${m.person}` : ''}`;
-  return m.answer ? `${who}\n> ${said.replaceAll('\n', '\n> ')}\n\n${m.answer.reply}` : `${who}\n> ${said}`;
 }

@@ -17,7 +17,7 @@ const COMMANDS: Readonly<Record<string, { readonly line: string; readonly load: 
   },
   report: { line: 'outcomes so far', load: () => import('./report.js') },
   knowledge: { line: 'checks the knowledge folder', load: () => import('./knowledge.js') },
-  export: { line: 'one case, whole', load: () => import('./export.js') },
+  export: { line: 'everything kept of one case', load: () => import('./export.js') },
   backup: { line: 'a copy of the store, while others write to it', load: () => import('./backup.js') },
   restore: { line: 'a backup in the place of the store', load: () => import('./restore.js') },
   erase: { line: 'takes a person out of every case', load: () => import('./erase.js') },

@@ -56,6 +56,16 @@ export interface KeptMessage {
   readonly answer: Answer | null;
 }
 
+/** What else the store holds of a case, as it stands there. */
+export interface KeptRows {
+  readonly conversations: readonly { readonly channel: string; readonly name: string }[];
+  readonly messages: readonly unknown[];
+  /** pages and whatever else was or is to be delivered */
+  readonly outbox: readonly unknown[];
+  /** how far each person was told of what happened */
+  readonly readers: readonly unknown[];
+}
+
 export interface Store {
   readonly path: string;
   readonly caseOf: (channel: string, conversation: string) => string | null;
@@ -82,6 +92,7 @@ export interface Store {
   readonly channelOf: (caseId: string) => string | null;
   readonly join: (channel: string, conversation: string, caseId: string) => void;
   readonly messages: (caseId: string) => KeptMessage[];
+  readonly rowsOf: (caseId: string) => KeptRows;
   readonly openCases: (
     channel: string,
   ) => { caseId: string; conversation: string; updatedAt: string; status: string }[];
@@ -232,6 +243,13 @@ export function storeIn(db: Database, path: string): Store {
           answer: m.answer === null ? null : (JSON.parse(m.answer) as Answer),
         })),
       ),
+    rowsOf: (caseId) =>
+      run(() => ({
+        conversations: sql.conversations.all(caseId),
+        messages: sql.messageIds.all(caseId),
+        outbox: sql.outbox.all(caseId),
+        readers: sql.readers.all(caseId),
+      })),
     openCases: (channel) => run(() => sql.openCases.all(channel)),
     waiting: (channel) => run(() => sql.waiting.all(channel)),
     lastAnswer: (caseId) =>
