@@ -32,7 +32,8 @@ export function caseFiles(db: string): CaseFiles {
 /** A page or a picture is there whole or not at all. */
 export function writeWhole(path: string, text: string | Uint8Array): void {
   mkdirSync(dirname(path), { recursive: true });
-  const draft = `${path}.${process.pid}`;
+  // always the same one: what a killed program left is written over by the next
+  const draft = `${path}.draft`;
   try {
     writeFileSync(draft, text, { mode: 0o600 });
     renameSync(draft, path);

@@ -65,11 +65,11 @@ export function statements(db: Database) {
     conversations: db.prepare<[string], { channel: string; name: string }>(
       'SELECT channel, name FROM conversations WHERE case_id = ?',
     ),
-    messageIds: db.prepare<[string], unknown>(
+    messageIds: db.prepare<[string]>(
       'SELECT seq, message_id AS id, kind FROM messages WHERE case_id = ? AND message_id IS NOT NULL ORDER BY seq',
     ),
-    outbox: db.prepare<[string], unknown>('SELECT * FROM outbox WHERE case_id = ? ORDER BY created_at, id'),
-    readers: db.prepare<[string], unknown>('SELECT person, version FROM readers WHERE case_id = ?'),
+    outbox: db.prepare<[string]>('SELECT * FROM outbox WHERE case_id = ? ORDER BY created_at, id'),
+    readers: db.prepare<[string]>('SELECT person, version FROM readers WHERE case_id = ?'),
     openCases: db.prepare<[string], { caseId: string; conversation: string; updatedAt: string; status: string }>(
       "SELECT c.id AS caseId, v.name AS conversation, c.updated_at AS updatedAt, c.status AS status FROM cases c JOIN conversations v ON v.case_id = c.id WHERE v.channel = ? AND (c.status <> 'closed' OR EXISTS (SELECT 1 FROM events e WHERE e.case_id = c.id AND e.news = 1 AND e.version > (SELECT max(r.version) FROM readers r WHERE r.case_id = c.id))) GROUP BY c.id ORDER BY c.updated_at DESC LIMIT 20",
     ),

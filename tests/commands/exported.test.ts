@@ -66,7 +66,7 @@ function leaves(value: unknown): string[] {
   if (value === null) return [];
   if (typeof value === 'string' && /^[[{]/.test(value)) return leaves(JSON.parse(value));
   if (typeof value === 'object') return Object.values(value).flatMap(leaves);
-  return [String(value)];
+  return [typeof value === 'string' ? value : JSON.stringify(value)];
 }
 
 describe('the export of a case', () => {

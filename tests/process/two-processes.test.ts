@@ -1,25 +1,10 @@
-/** What is left when the process is killed at any moment, and when two processes write to one file at once. */
+/** What is left when two processes write to one file at once. Killed ones: torture.test.ts. */
 import Sqlite from 'better-sqlite3';
-import { setTimeout as wait } from 'node:timers/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Answer } from '../../src/message/outgoing.js';
 import { openStore } from '../../src/store/store.js';
 import { newFolder, start, type Running } from './program.js';
-
-const KILLS = 15;
-const SEED = 20260302;
-
-/** Random numbers of 0 to 1, the same ones in each run (mulberry32). */
-function randomFrom(seed: number): () => number {
-  let a = seed;
-  return () => {
-    a = (a + 0x6d2b79f5) | 0;
-    let t = Math.imul(a ^ (a >>> 15), 1 | a);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4_294_967_296;
-  };
-}
 
 const homeowner = { id: 'u1', role: 'homeowner' };
 const technician = { id: 'u2', role: 'technician' };
@@ -89,16 +74,6 @@ function soundness(db: string, conversation: string, ids: readonly string[]): vo
   store.close();
 }
 
-/** The answers in the file by the id of their message, before any process could mend it. */
-function storedAnswers(db: string): Map<string, string> {
-  const file = new Sqlite(db, { readonly: true });
-  const rows = file
-    .prepare<[], { message_id: string; answer: string }>('SELECT message_id, answer FROM messages')
-    .all();
-  file.close();
-  return new Map(rows.map((r) => [r.message_id, r.answer]));
-}
-
 /** Sends lines and collects as many answers as the process gives; null where it ended before. */
 async function answersOf(program: Running, lines: readonly string[]): Promise<(string | null)[]> {
   for (const line of lines) program.write(line);
@@ -106,64 +81,6 @@ async function answersOf(program: Running, lines: readonly string[]): Promise<(s
   for (const _ of lines) out.push(await program.next());
   return out;
 }
-
-describe('a process killed at any moment', () => {
-  it(`loses no answered message in ${KILLS} kills, doubles none, and gives the same answer to a repeated id`, async () => {
-    const random = randomFrom(SEED);
-    const db = join(newFolder(), 'cases.db');
-    const answered = new Map<string, string>();
-    let sent = 0;
-    let cut = 0;
-    for (let kill = 0; kill < KILLS; kill += 1) {
-      const program = start(['stdio', '--db', db]);
-      // what was answered before the kill is answered alike after it
-      const known = [...answered].slice(-3);
-      expect(
-        await answersOf(
-          program,
-          known.map(([line]) => line),
-        ),
-      ).toEqual(known.map(([, bytes]) => bytes));
-      // what was sent and not answered is sent again, as a front end would; then more
-      const more = 8 + Math.floor(random() * 16);
-      const lines = Array.from({ length: more }, (_, i) => message(answered.size + i, 'k1'));
-      for (const line of lines) program.write(line);
-      sent = Math.max(sent, answered.size + more);
-      const goal = Math.floor((random() * more) / 2);
-      for (const line of lines.slice(0, goal)) answered.set(line, (await program.next()) ?? 'nothing');
-      await wait(random() * 8);
-      program.child.kill('SIGKILL');
-      // answers that were on their way count: the front end has them
-      for (const line of lines.slice(goal)) {
-        const late = await program.next();
-        if (late === null) break;
-        answered.set(line, late);
-      }
-      const { signal } = await program.ended;
-      expect(signal).toBe('SIGKILL');
-      if (answered.size < sent) cut += 1;
-      const stored = storedAnswers(db);
-      for (const [line, bytes] of answered) expect(stored.get((JSON.parse(line) as { id: string }).id)).toBe(bytes);
-    }
-    expect(cut).toBeGreaterThan(KILLS / 3);
-
-    const program = start(['stdio', '--db', db]);
-    const all = Array.from({ length: sent }, (_, n) => message(n, 'k1'));
-    const last = await answersOf(program, all);
-    program.child.stdin.end();
-    expect((await program.ended).code).toBe(0);
-    for (const [i, line] of all.entries()) {
-      expect(last[i]).toMatch(/^\{"case":"k1"/);
-      if (answered.has(line)) expect(last[i]).toBe(answered.get(line));
-    }
-    expect(answered.size).toBeGreaterThan(KILLS);
-    soundness(
-      db,
-      'k1',
-      all.map((_, n) => `m${n}`),
-    );
-  }, 90_000);
-});
 
 describe('two processes on one file', () => {
   it('lose nothing and double nothing, in one case and in two', async () => {
