@@ -94,10 +94,13 @@ function listAll({ parts, office, json }: Desk): number {
 
 function show({ office, json }: Desk, code: string): number {
   const one = office.open(code);
-  if (!one) throw new UsageProblem(`no case with the code ${code} was handed over`);
+  if (!one) throw unknownCase(code);
   print(json ? { escalation: one.escalation, history: one.history } : one.text.trimEnd(), json);
   return 0;
 }
+
+/** The same whether there is no such case or it was never handed over: the desk learns nothing of it. */
+const unknownCase = (code: string): UsageProblem => new UsageProblem(`no case with the code ${code} was handed over`);
 
 function perform({ parts, office, json }: Desk, code: string, act: Act, by: string): number {
   const { knowledge, store } = parts;
@@ -108,7 +111,7 @@ function perform({ parts, office, json }: Desk, code: string, act: Act, by: stri
     return 0;
   }
   const { refusal } = worked;
-  if (refusal.why === 'no-case') throw new UsageProblem(`no case has the code ${code}`);
+  if (refusal.why === 'no-case') throw unknownCase(code);
   const state = store.load(code);
   const standing = (state?.hazards ?? []).filter((h) => !h.cleared).map((h) => h.hazard);
   const why = refusalLine(knowledge, code, refusal, state?.escalation ?? null, standing);

@@ -44,7 +44,8 @@ export function workAtDesk(
   const at = now.toISOString();
   return again(store, () => {
     const before = store.load(caseId);
-    if (!before) return { ok: false, refusal: { why: 'no-case' } };
+    // a case that was never handed over is nothing that the desk knows of
+    if (!before?.escalation) return { ok: false, refusal: { why: 'no-case' } };
     const acted = actOn(knowledge, before, act, { at, by });
     if (!acted.ok) return acted;
     const state = keep(knowledge, store, caseId, before, acted.events, now);

@@ -1,4 +1,5 @@
 /** Given people who talked and a desk that worked, when one of them is erased, then nothing tells of them any longer. */
+import Sqlite from 'better-sqlite3';
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { erasePerson, forgetOld } from '../../src/conversation/erase.js';
@@ -200,6 +201,39 @@ describe('a technician of the desk', () => {
     const told = d.polls({ by: OWNER }).notes.map((n) => n.text);
     expect(told).toEqual([expect.stringMatching(/^A technician .*next technician/)]);
     expect(d.acts({ act: 'claim' }, 'Bo').ok).toBe(true);
+  });
+});
+
+describe('every column of the store', () => {
+  // Who adds one asks first whether it can hold a person, and then teaches src/store/erase.ts
+  const HELD: Readonly<Record<string, string>> = {
+    cases: 'state',
+    conversations: 'name',
+    messages: 'message_id person said answer',
+    events: 'data person words',
+    outbox: 'id body',
+    readers: 'person',
+  };
+  const NOBODY: Readonly<Record<string, string>> = {
+    cases: 'id version opened_at updated_at status due_at shape erased_at',
+    conversations: 'channel case_id',
+    messages: 'case_id seq at role kind',
+    events: 'case_id version at type news',
+    outbox: 'case_id channel kind created_at delivered_at',
+    readers: 'case_id version',
+  };
+
+  it('is known to hold a person, and then erased, or to hold nobody', () => {
+    const path = newFile();
+    openStore(path).close();
+    const db = new Sqlite(path);
+    const tables = db.prepare<[], string>("SELECT name FROM sqlite_master WHERE type = 'table'").pluck().all();
+    const columns = (table: string): string[] =>
+      (db.pragma(`table_info(${table})`) as { name: string }[]).map((c) => c.name).sort();
+    const there = Object.fromEntries(tables.sort().map((t) => [t, columns(t)]));
+    db.close();
+    const known = Object.keys(HELD).map((t) => [t, `${HELD[t]} ${NOBODY[t]}`.split(' ').sort()]);
+    expect(there).toEqual(Object.fromEntries(known));
   });
 });
 

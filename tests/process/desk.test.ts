@@ -151,7 +151,7 @@ describe('words that make no sense', () => {
   const SENSELESS = [
     [['dance'], 'nothing the desk does'],
     [['claim'], 'name the case'],
-    [['claim', 'NONE2222'], 'no case has the code NONE2222'],
+    [['claim', 'NONE2222'], 'no case with the code NONE2222 was handed over'],
     [['show', 'NONE2222'], 'no case with the code NONE2222 was handed over'],
     [['ask', 'NONE2222'], 'write what to ask'],
     [['close', 'NONE2222'], 'name the confirmed cause'],
