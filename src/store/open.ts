@@ -11,10 +11,15 @@ export function openFile(path: string): Database {
   if (path === ':memory:') return openOnce(path);
   for (;;) {
     const file = fileAt(path);
-    const db = openOnce(path);
-    // a restore put another file in its place while this one was opened: from here on it could not
-    if (file === fileAt(path)) return db;
-    db.close();
+    let db: Database | undefined;
+    try {
+      db = openOnce(path);
+    } catch (error) {
+      if (file === fileAt(path)) throw error;
+    }
+    // a restore put another file in its place while this one was opened: once it is open, none can
+    if (db && file === fileAt(path)) return db;
+    db?.close();
   }
 }
 
