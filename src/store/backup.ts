@@ -11,12 +11,13 @@ import {
   existsSync,
   fsyncSync,
   openSync,
+  readdirSync,
   realpathSync,
   renameSync,
   rmSync,
   statSync,
 } from 'node:fs';
-import { dirname } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { StoreProblem } from './migrations.js';
 import { openFile, problem, requireStore } from './open.js';
 
@@ -71,6 +72,7 @@ export function restore(from: string, path: string): Copied {
 }
 
 function throughDraft<T>(path: string, work: (draft: string) => T): T {
+  removeDrafts(path);
   const draft = `${path}.${process.pid}`;
   try {
     const done = work(draft);
@@ -80,6 +82,25 @@ function throughDraft<T>(path: string, work: (draft: string) => T): T {
     throw problem(path, error);
   } finally {
     for (const end of ['', '-wal', '-shm', '-journal']) rmSync(draft + end, { force: true });
+  }
+}
+
+/** Drafts of programs that were killed: they hold people's words, and nobody else would ever take them away. */
+function removeDrafts(path: string): void {
+  const folder = dirname(path);
+  if (!existsSync(folder)) return;
+  for (const name of readdirSync(folder)) {
+    const [, pid] = name.startsWith(`${basename(path)}.`) ? (/\.(\d+)(?:-wal|-shm|-journal)?$/.exec(name) ?? []) : [];
+    if (pid !== undefined && !isRunning(Number(pid))) rmSync(join(folder, name), { force: true });
+  }
+}
+
+function isRunning(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return (error as { code?: string }).code === 'EPERM';
   }
 }
 

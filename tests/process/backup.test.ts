@@ -1,6 +1,8 @@
 /** `thawline backup` and `thawline restore` as an operator's shell runs them. */
+import Sqlite from 'better-sqlite3';
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import type { Answer } from '../../src/message/outgoing.js';
 import { newFolder, outLines, run, start, type Ended, type Running } from './program.js';
@@ -47,6 +49,40 @@ describe('a backup while the talk goes on, and back', () => {
     expect((await again.ended).code).toBe(0);
     expect((await command(db, 'backup', file, '--replace')).code).toBe(0);
     expect(readdirSync(folder).sort()).toEqual(['cases.db', 'monday.db']);
+  });
+
+  it('killed at any moment leave the store whole and the backup whole or as it was, and no draft for long', async () => {
+    const folder = newFolder();
+    const db = join(folder, 'cases.db');
+    const file = join(folder, 'b.db');
+    const program = start(['stdio', '--db', db]);
+    for (let n = 0; n < 30; n += 1) await say(program, n);
+    program.child.stdin.end();
+    await program.ended;
+    // as long as one takes here, start included: the kills fall before, within and after the work
+    const began = performance.now();
+    expect((await command(db, 'backup', file)).code).toBe(0);
+    const whole = performance.now() - began;
+    for (let n = 0; n < 16; n += 1) {
+      const words = n % 2 ? ['restore', file] : ['backup', file, '--replace'];
+      const { child, ended } = start([...words, '--db', db]);
+      await wait((whole * (n + 4)) / 20);
+      child.kill('SIGKILL');
+      await ended;
+      for (const path of [db, file]) {
+        const copy = new Sqlite(path, { readonly: true });
+        expect(copy.pragma('integrity_check', { simple: true })).toBe('ok');
+        expect(copy.prepare('SELECT count(*) FROM messages').pluck().get()).toBe(30);
+        copy.close();
+      }
+    }
+    expect((await command(db, 'backup', file, '--replace')).code).toBe(0);
+    expect((await command(db, 'restore', file)).code).toBe(0);
+    expect(
+      readdirSync(folder)
+        .filter((name) => name.includes('.db'))
+        .sort(),
+    ).toEqual(['b.db', 'cases.db']);
   });
 
   it('without a store, a file or a name is refused in one line and makes nothing', async () => {
