@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util';
 import { erasePerson } from '../conversation/erase.js';
 import { say } from '../reply/say.js';
 import { requireStore } from '../store/open.js';
+import { occurrences } from '../store/search.js';
 import { UsageProblem } from './problem.js';
 import { wire } from './parts.js';
 import { readSettings } from './settings.js';
@@ -27,7 +28,9 @@ export async function run(args: string[]): Promise<number> {
     const channels = new Set(cases.map((caseId) => store.channelOf(caseId)).filter((c) => c !== null));
     for (const channel of channels) conversations.deliver(channel);
     const swept = store.sweep(true);
-    process.stdout.write(`${words('data.erased', { n: cases.length })}\n${words('data.older-backups')}\n`);
+    const n = occurrences(settings.db, person);
+    const proof = words(n === 0 ? 'data.searched' : 'data.still-named', { name: person, n });
+    process.stdout.write(`${words('data.erased', { n: cases.length })}\n${proof}\n${words('data.older-backups')}\n`);
     if (swept) return 0;
     process.stderr.write(`thawline: ${words('data.held')}\n`);
     return 1;

@@ -1,4 +1,5 @@
 /** `thawline erase PERSON` and the retention setting, with the pages and pictures beside the store, on real processes. */
+import Sqlite from 'better-sqlite3';
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -59,7 +60,11 @@ describe.concurrent('erase', () => {
 
     const { code, out, err } = await command(db, 'erase', OWNER);
     expect({ code, err }).toEqual({ code: 0, err: '' });
-    expect(outLines(out)).toEqual([expect.stringContaining('1 case'), expect.stringContaining('Backups made before')]);
+    expect(outLines(out)).toEqual([
+      expect.stringContaining('1 case'),
+      expect.stringContaining(`"${OWNER}" stands there no more`),
+      expect.stringContaining('Backups made before'),
+    ]);
     expect(foundIn(dirname(db), [OWNER, ...WORDS])).toEqual([]);
     expect(readdirSync(pages)).toEqual([]);
     expect((await command(db, 'report', '--json')).out).toBe(before);
@@ -79,6 +84,25 @@ describe.concurrent('erase', () => {
     expect(readdirSync(pictures)).toEqual([]);
     expect(foundIn(dirname(db), ['terminal', 'frost on the back wall'])).toEqual([]);
   });
+
+  it('tells when another program still reads what was erased, and when others wrote the name elsewhere', async () => {
+    const db = join(newFolder(), 'cases.db');
+    await story(db);
+    const else1 = { id: 'else-1', role: 'homeowner' };
+    await run(['stdio', '--db', db], jsonLines([{ case: 'k2', from: else1, text: `${OWNER} has one too` }]));
+    const reader = new Sqlite(db, { readonly: true });
+    reader.exec('BEGIN; SELECT * FROM messages');
+    const { code, out, err } = await command(db, 'erase', OWNER);
+    expect({ code, lines: outLines(err).length }).toEqual({ code: 1, lines: 1 });
+    expect(err).toContain('another program is reading');
+    expect(out).toContain('still stands');
+    reader.exec('COMMIT');
+    reader.close();
+    // the last one to end takes the log away
+    await command(db, 'report');
+    expect(foundIn(dirname(db), WORDS)).toEqual([]);
+    expect(foundIn(dirname(db), [`${OWNER} has one too`])).toHaveLength(1);
+  }, 60_000);
 
   it('of nobody known, of nobody named, or without a store is one line, and makes no file', async () => {
     const db = join(newFolder(), 'cases.db');
