@@ -34,7 +34,7 @@ it(`a program killed ${KILLS} times, alone and beside another, loses nothing and
   db.close();
   const [page = ''] = readdirSync(join(folder, 'pages'));
   writeFileSync(join(folder, 'pages', page), 'half a page');
-  const after = judge(folder, new Map([['a0', 'an answer']]));
+  const after = judge(folder, new Map([['a0', 'an answer']]), victim);
   expect(after.losses).toContain('a0 was answered and is not there');
   expect(after.doubles.some((d) => d.includes('heard'))).toBe(true);
   expect(after.doubles.some((d) => d.includes('page that was delivered'))).toBe(true);

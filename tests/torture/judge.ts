@@ -3,6 +3,7 @@ import Sqlite from 'better-sqlite3';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { openStore } from '../../src/store/store.js';
+import type { Victim } from './victim.js';
 
 export interface Verdict {
   /** acknowledged and not there, or there with another answer */
@@ -49,7 +50,7 @@ function count(folder: string, sql: string): number {
 }
 
 /** @param acknowledged the answers people got, by the id of their message */
-export function judge(folder: string, acknowledged: ReadonlyMap<string, string>): Verdict {
+export function judge(folder: string, acknowledged: ReadonlyMap<string, string>, victim: Victim): Verdict {
   const losses: string[] = [];
   const doubles: string[] = [];
   const unsound: string[] = [];
@@ -57,7 +58,7 @@ export function judge(folder: string, acknowledged: ReadonlyMap<string, string>)
   for (const [id, answer] of acknowledged) {
     const kept = stored.get(id);
     if (kept === undefined) losses.push(`${id} was answered and is not there`);
-    else if (kept !== answer) losses.push(`${id} was answered otherwise than it is stored`);
+    else if (victim.shown(kept) !== answer) losses.push(`${id} was answered otherwise than it is stored`);
   }
   const db = new Sqlite(join(folder, 'cases.db'), { readonly: true });
   const sound = db.pragma('integrity_check', { simple: true });
@@ -102,6 +103,13 @@ export function judge(folder: string, acknowledged: ReadonlyMap<string, string>)
       "SELECT case_id AS caseId, body, delivered_at AS delivered FROM outbox WHERE kind = 'page'",
     )
     .all();
+  for (const { id, delivered } of db
+    .prepare<[], { id: string; delivered: string | null }>('SELECT id, delivered_at AS delivered FROM outbox')
+    .all()) {
+    const times = victim.delivered?.().get(id) ?? 0;
+    if (times > 1) doubles.push(`${id} was delivered ${times} times`);
+    if (victim.delivered && times === 0 && delivered !== null) losses.push(`${id} was never delivered`);
+  }
   db.close();
   const written = existsSync(join(folder, 'pages')) ? readdirSync(join(folder, 'pages')) : [];
   for (const { caseId, body, delivered } of pages.filter((p) => p.delivered !== null)) {

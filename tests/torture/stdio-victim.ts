@@ -11,7 +11,7 @@ const lineOf = ({ id, conversation, from, said }: Message): string =>
 /** @param main the built program; @param cache where it keeps the parsed knowledge */
 export function stdioVictim(main: string, cache: string): Victim {
   return {
-    channel: 'stdio',
+    shown: (stored) => stored,
     start: (folder): Alive => {
       const child = spawn(process.execPath, [main, 'stdio', '--db', join(folder, 'cases.db')], {
         env: { PATH: process.env['PATH'] ?? '', HOME: folder, XDG_CACHE_HOME: cache },

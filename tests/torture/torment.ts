@@ -95,8 +95,10 @@ export async function torment({ victim, folder, kills, seed, until, onKill }: Pl
     } else await kill(random() < 0.5 ? first : second);
     // before any program could mend it
     const stored = storedAnswers(folder);
-    for (const [id, answer] of acknowledged)
-      if (stored.get(id) !== answer) found.push(`${id} was lost at kill ${done}`);
+    for (const [id, answer] of acknowledged) {
+      const kept = stored.get(id);
+      if (kept === undefined || victim.shown(kept) !== answer) found.push(`${id} was lost at kill ${done}`);
+    }
     storedUnanswered += tellers.flatMap((t) => t.unanswered).filter((m) => stored.has(m.id)).length;
     if (stored.size > 0 && waitingIn(folder) > 0) leftWaiting += 1;
   }
@@ -107,7 +109,7 @@ export async function torment({ victim, folder, kills, seed, until, onKill }: Pl
     await Promise.all(say(alive, teller.unanswered));
     await alive.end();
   }
-  const verdict = judge(folder, acknowledged);
+  const verdict = judge(folder, acknowledged, victim);
   return {
     ...verdict,
     losses: [...found, ...verdict.losses],

@@ -24,8 +24,10 @@ export interface Alive {
 }
 
 export interface Victim {
-  /** the channel under which the store keeps its conversations */
-  readonly channel: string;
   /** @param folder where the store is, `cases.db`, and what stands beside it */
   readonly start: (folder: string) => Alive;
+  /** What a person gets to see of an answer as it is stored: what `say` gives. */
+  readonly shown: (stored: string) => string;
+  /** How often each item of the outbox, by its id, reached somebody; left out where it goes into a file beside the store. */
+  readonly delivered?: () => ReadonlyMap<string, number>;
 }
