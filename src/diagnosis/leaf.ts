@@ -3,17 +3,16 @@
  * Between the two it counts the bits about the decision that are missing, at the price per bit of the questions that
  * are left, as far as those can bring them.
  */
+import type { Beyond } from './look-ahead.js';
 import { after, type Outcome, type Worth } from './outcomes.js';
 import type { Decision } from './remedies.js';
 
-export interface Leaf {
-  /** expected minutes from a belief over the hypotheses kept */
-  readonly worth: Worth;
-  /** expected minutes if the cause were known: no step brings less than this */
-  readonly known: Worth;
+export interface Leaf extends Beyond {
   /** the decision with the least expected cost; an index into the decisions given */
   readonly decide: (b: Float64Array) => { readonly cost: number; readonly decision: number };
 }
+
+type Priced = Pick<Decision, 'remedy' | 'loss'>;
 
 /** A step that tells less than this many bits is no way to the decision. */
 const LEAST_BITS = 0.01;
@@ -23,7 +22,7 @@ const OVERLAP = 0.6;
 const NEGLIGIBLE = 1e-4;
 
 export function leafOf(
-  decisions: readonly Decision[],
+  decisions: readonly Priced[],
   kept: readonly number[],
   b0: Float64Array,
   steps: readonly { readonly price: number; readonly outcomes: readonly Outcome[] }[],
@@ -128,7 +127,7 @@ export function leafOf(
 }
 
 /** Decisions that are the best under some hypothesis that counts, and handing over. */
-function usefulDecisions(decisions: readonly Decision[], kept: readonly number[], b: Float64Array): number[] {
+function usefulDecisions(decisions: readonly Priced[], kept: readonly number[], b: Float64Array): number[] {
   const useful = new Set<number>();
   kept.forEach((h, k) => {
     if (b[k]! <= NEGLIGIBLE && k > 0) return;

@@ -9,6 +9,8 @@ export interface Outcome {
   readonly chance: Float64Array;
   /** what the belief in each hypothesis is multiplied by; the same array as `chance` where nothing else speaks */
   readonly factor: Float64Array;
+  /** where the case is over with this (it is mended): minutes still to pay under each hypothesis; otherwise left out */
+  readonly ends?: Float64Array;
 }
 
 /** A belief need not sum to 1: what it sums to goes with it. */
@@ -72,7 +74,15 @@ export function after(
   const size = b.length;
   const most = limit * sum;
   for (let o = 0; o < outcomes.length; o += 1) {
-    const { chance, factor } = outcomes[o]!;
+    const { chance, factor, ends } = outcomes[o]!;
+    if (ends) {
+      for (let k = 0; k < size; k += 1) {
+        const p = b[k]! * chance[k]!;
+        total += p * ends[k]!;
+        mass += p;
+      }
+      continue;
+    }
     let norm = 0;
     for (let k = 0; k < size; k += 1) {
       const w = b[k]! * factor[k]!;

@@ -4,9 +4,10 @@
  */
 import type { Knowledge, Step } from '../knowledge/facts.js';
 import type { Belief, Ranked } from './belief.js';
-import { leafOf, type Leaf } from './leaf.js';
+import { leafOf } from './leaf.js';
+import { lookAhead, priceOf, type Breadth } from './look-ahead.js';
 import type { Model } from './model.js';
-import { after, outcomesOf, type Outcome, type Worth } from './outcomes.js';
+import { outcomesOf } from './outcomes.js';
 import type { Decision } from './remedies.js';
 
 /** A step that may be taken now: what it costs, given what is open already. */
@@ -31,11 +32,11 @@ export type Plan =
   | { readonly kind: 'decide'; readonly decision: Decision; readonly cost: number };
 
 /** How much is looked at: the most probable hypotheses, the most promising first and second steps. */
-interface Caps {
+interface Caps extends Breadth {
   readonly hypotheses: number;
-  readonly first: number;
-  readonly second: number;
 }
+/** A step that has to come first and cannot be taken. */
+const NEVER = -1;
 const CAPS: Caps = { hypotheses: 64, first: 8, second: 12 };
 
 export function plan(
@@ -49,45 +50,28 @@ export function plan(
 ): Plan {
   const kept = mostProbable(belief.p, caps.hypotheses);
   const b0 = normalised(Float64Array.from(kept, (h) => belief.p[h] ?? 0));
-  const outcomes = candidates.map((c) => outcomesOf(knowledge, model, belief, c.step, kept));
-  const opened = new Set<string>();
+  const places = new Map(candidates.map((c, i) => [c.step.id, i]));
+  const moves = candidates.map(({ step, minutes, opens, after }) => ({
+    outcomes: outcomesOf(knowledge, model, belief, step, kept),
+    minutes,
+    opens,
+    after: after.map((id) => places.get(id) ?? NEVER),
+    shuts: [],
+  }));
+  const nothing = new Set<string>();
   const leaf = leafOf(
     decisions,
     kept,
     b0,
-    candidates.map((c, i) => ({ price: price(c, opened), outcomes: outcomes[i] ?? [] })),
+    moves.map((m) => ({ price: priceOf(m, nothing), outcomes: m.outcomes })),
   );
   const now = leaf.decide(b0);
-  const buffers = [new Float64Array(kept.length), new Float64Array(kept.length)] as const;
-
-  const order = candidates
-    .map((c, i) => ({ i, cost: price(c, opened) + after(outcomes[i] ?? [], b0, 1, buffers[0], leaf.worth) }))
-    .filter(({ i }) => candidates[i]?.after.length === 0)
-    .sort((x, y) => x.cost - y.cost || x.i - y.i);
-  const second = order.slice(0, caps.second).map((o) => o.i);
-  const behind = candidates.flatMap((c, i) => (c.after.length > 0 ? [i] : []));
-
-  let best = { cost: now.cost, i: -1 };
-  const leads = order.filter(({ i }) =>
-    behind.some((j) => candidates[j]?.after.includes(candidates[i]?.step.id ?? '')),
-  );
-  for (const { i } of new Set([...order.slice(0, caps.first), ...leads])) {
-    const candidate = candidates[i];
-    if (!candidate) continue;
-    const open = new Set(candidate.opens.keys());
-    const opensUp = behind.filter((j) => candidates[j]?.after.every((id) => id === candidate.step.id));
-    const next = [...second, ...opensUp];
-    const prices = next.map((j) => (j === i || !candidates[j] ? Infinity : price(candidates[j], open)));
-    const worth: Worth = (b, sum) => bestAfter(b, sum, next, prices, outcomes, buffers[1], leaf);
-    const own = price(candidate, opened);
-    const cost = own + after(outcomes[i] ?? [], b0, 1, buffers[0], worth, best.cost - own);
-    if (cost < best.cost - 1e-9) best = { cost, i };
-  }
-  const chosen = candidates[best.i];
+  const best = lookAhead(b0, moves, () => leaf, now.cost, caps);
+  const chosen = candidates[best.move];
   const decision = decisions[now.decision];
   if (!decision) throw new Error('there is nothing to decide');
   if (!chosen) return { kind: 'decide', decision, cost: now.cost };
-  const minutes = price(chosen, opened);
+  const minutes = priceOf(chosen, nothing);
   return {
     kind: 'ask',
     step: chosen.step,
@@ -97,40 +81,8 @@ export function plan(
   };
 }
 
-/** The least cost from a belief on: decided there, or one more step and then the leaf. */
-function bestAfter(
-  b: Float64Array,
-  sum: number,
-  steps: readonly number[],
-  prices: readonly number[],
-  outcomes: readonly (readonly Outcome[])[],
-  buffer: Float64Array,
-  leaf: Leaf,
-): number {
-  let least = leaf.worth(b, sum);
-  const known = leaf.known(b, sum);
-  for (let n = 0; n < steps.length; n += 1) {
-    const own = prices[n] ?? Infinity;
-    if (own >= least) continue;
-    const brings = outcomes[steps[n]!]!;
-    if (own + known >= least && isPlain(brings)) continue;
-    const cost = own + after(brings, b, sum, buffer, leaf.worth, least - own);
-    if (cost < least) least = cost;
-  }
-  return least;
-}
-
-/** Whether each outcome moves the belief just as likely as it is: then the mean belief after it is the one before. */
-const isPlain = (outcomes: readonly Outcome[]): boolean => outcomes.every((o) => o.chance === o.factor);
-
 function mostProbable(p: Float64Array, count: number): number[] {
   return [...p.keys()].sort((x, y) => (p[y] ?? 0) - (p[x] ?? 0) || x - y).slice(0, count);
-}
-
-function price(candidate: Candidate, opened: ReadonlySet<string>): number {
-  let minutes = candidate.minutes;
-  for (const [name, cost] of candidate.opens) if (!opened.has(name)) minutes += cost;
-  return minutes;
 }
 
 /** Which two of the leading causes this step tells apart best; null when it tells none. */

@@ -1,21 +1,11 @@
 /** Made-up outcomes, each marked as such, to try the report: the same seed gives the same ones. They teach nothing. */
+import { numbersFrom } from '../diagnosis/seeded.js';
 import type { Fault, Knowledge } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { Outcome } from './outcome.js';
 
 const HOUR = 3_600_000;
 const START = Date.parse('2026-01-05T08:00:00Z');
-
-/** Numbers of 0 to 1 from a seed (mulberry32). */
-function numbersFrom(seed: number): () => number {
-  let a = seed | 0;
-  return () => {
-    a = (a + 0x6d2b79f5) | 0;
-    let t = Math.imul(a ^ (a >>> 15), 1 | a);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4_294_967_296;
-  };
-}
 
 export function inventedOutcomes(knowledge: Knowledge, count: number, seed: number): Outcome[] {
   const random = numbersFrom(seed);
