@@ -260,6 +260,8 @@ export const topicFile = z.strictObject({
   phrases: z.array(line).min(1),
   examples: lines.min(1),
   answer: bothLines,
+  /** tells to do something at the unit: not said while a danger stands */
+  handsOn: z.boolean().default(false),
   ...source,
 });
 

@@ -85,3 +85,7 @@ export function permit(knowledge: Knowledge, state: CaseState, role: Role, step:
   if (skill === 'live' && step.id.includes('forced-defrost')) warnings.push('heater-hot');
   return { kind: 'allow', warnings };
 }
+
+/** Whether a topic may be told now: what tells to do something at the unit is kept back while a danger stands. */
+export const mayTell = (knowledge: Knowledge, state: CaseState, topic: string | null): boolean =>
+  standingStops(state).length === 0 || knowledge.topics.get(topic ?? '')?.handsOn !== true;

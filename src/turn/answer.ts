@@ -1,11 +1,10 @@
 /** The turn as the answer of the contract: what to say and in which order, and the case as it stands after it. */
 import { promised } from '../case/follow-up.js';
-import { isEscalated, standingStops, statusOf } from '../case/look.js';
+import { isEscalated, standingStops, statusOf, valueOf } from '../case/look.js';
 import type { CaseState } from '../case/state.js';
 import { likelyPairs } from '../diagnosis/belief.js';
 import { wordsFor, type Knowledge, type Role } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
-import { valueOf } from '../case/look.js';
 import type { Answer, Conclusion } from '../message/outgoing.js';
 import { toOut } from '../readings/judge.js';
 import { askOut, asksOf, WATCH } from '../reply/ask.js';
@@ -15,6 +14,7 @@ import { hoursInWords, untilInWords } from '../reply/hours.js';
 import { iceFigures, topicFigures } from '../reply/ice-figures.js';
 import { readBack } from '../reply/read-back.js';
 import { list } from '../reply/say.js';
+import { mayTell } from '../safety/permit.js';
 import type { Next } from './decide.js';
 import type { Heard } from './hear.js';
 import { asksPicture } from './picture.js';
@@ -259,9 +259,11 @@ function talked(knowledge: Knowledge, after: CaseState, heard: Heard, mind: Mind
   const pending = after.question?.finding ?? after.question?.reading ?? null;
   const text = (key: string, slots: Readonly<Record<string, string | number>> = {}): void =>
     void parts.push({ say: 'text', key, slots });
-  if (heard.topic) parts.push({ say: 'topic', topic: heard.topic });
-  const reader = { knowledge, words: wordsFor(after.role), units: after.units ?? 'us' } as const;
-  for (const line of topicFigures(reader, after, heard.topic)) parts.push({ say: 'note', text: line });
+  const topic = mayTell(knowledge, after, heard.topic) ? heard.topic : null;
+  if (topic) parts.push({ say: 'topic', topic });
+  const words = wordsFor(after.role);
+  for (const line of topicFigures({ knowledge, words, units: after.units ?? 'us' }, after, topic))
+    parts.push({ say: 'note', text: line });
   if (heard.newEvidence && !heard.topic) return parts;
   if (acts.has('why')) {
     const step = pending ? knowledge.steps.get(pending) : undefined;

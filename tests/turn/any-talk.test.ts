@@ -8,6 +8,7 @@ import type { Role, Step } from '../../src/knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../../src/knowledge/named.js';
 import { lineOut, type Answer } from '../../src/message/outgoing.js';
 import { AT, knowledge, talk } from './a-talk.js';
+import { runs, tried } from '../support/runs.js';
 import { walk } from './random-talk.js';
 
 const stepAsked = ({ ask }: Answer): Step | undefined => knowledge.steps.get(ask?.finding ?? ask?.reading ?? '');
@@ -15,7 +16,7 @@ const stepAsked = ({ ask }: Answer): Step | undefined => knowledge.steps.get(ask
 /** Twice as many questions as any talk has needed, each of them a repair that failed in the worst case. */
 const MOST = 120;
 const talks = fc
-  .sample(fc.array(fc.nat(1000), { minLength: MOST, maxLength: MOST }), { numRuns: 24, seed: 20_261_125 })
+  .sample(fc.array(fc.nat(1000), { minLength: MOST, maxLength: MOST }), runs(24))
   .map((picks, i) => walk((['homeowner', 'technician', 'senior'] as const)[i % 3] ?? 'homeowner', picks));
 const each = (check: (answer: Answer, role: Role) => void): void => {
   for (const { answers, role } of talks) for (const answer of answers) check(answer, role);
@@ -25,6 +26,21 @@ describe('a talk of random answers', () => {
   test('comes to an end', () => {
     expect(talks.filter((t) => !t.ended).map((t) => t.answers.length)).toEqual([]);
     expect(Math.max(...talks.map((t) => t.answers.length))).toBeLessThan(MOST);
+  });
+
+  test('is settled, by advice or by a person, within the questions there may be', () => {
+    // the rating plate may be asked once more before parts are named
+    const most = knowledge.costs.mostQuestions + 1;
+    for (const { answers } of talks) {
+      const settled = answers.findIndex((a) => a.conclusion !== null || a.escalation !== null);
+      const asked = answers.slice(0, settled).filter((a) => a.ask?.kind !== 'confirm').length;
+      expect(settled).toBeGreaterThan(0);
+      expect(asked).toBeLessThanOrEqual(most);
+    }
+    tried(
+      'messages in talks of random answers',
+      talks.reduce((n, t) => n + t.answers.length, 0),
+    );
   });
 
   test('ends closed, or with a person: never in silence', () => {

@@ -196,3 +196,26 @@ test('given advice, when a danger is told, then the advice is given no longer', 
   const answer = t.says(dangerOf('gas-smell'));
   expect(answer).toMatchObject({ status: 'escalated', conclusion: null, ask: null });
 });
+
+describe('given a stop', () => {
+  const topics = [...knowledge.topics.values()].filter((t) => t.handsOn);
+
+  // found by talks of any acts: seed 20261125, path "172:0:0:0:0:0:0:0:0:0:0:0:0:0:0:0:0:0"
+  test.each(topics)('$id is not told, whoever asks: it would send them to the unit', ({ examples, answer }) => {
+    for (const role of ['homeowner', 'technician'] as const) {
+      const line = answer[role][0] ?? '';
+      const question = examples.find((text) => talk(role).says(text).reply.includes(line)) ?? '';
+      expect(question).not.toBe('');
+      const t = talk(role);
+      t.says(dangerOf('ammonia-smell', role));
+      expect(t.says(question).reply).not.toContain(line);
+    }
+  });
+
+  test('what sends nobody to the unit is told', () => {
+    const t = talk();
+    t.says(dangerOf('ammonia-smell'));
+    const { reply } = t.says(knowledge.topics.get('food-safe')?.examples[0] ?? '');
+    expect(reply).toContain(knowledge.topics.get('food-safe')?.answer.homeowner[0]);
+  });
+});
