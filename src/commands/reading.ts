@@ -140,7 +140,7 @@ function readingAnswer(
   };
   const others = (values.with ?? []).map((said): Measured => measuredIn(knowledge, state, said));
   const unit = { ...state, readings: others };
-  const stated = statedOf(one, values, at?.atC ?? null, roomC(knowledge));
+  const stated = statedOf(knowledge, one, values, at?.atC ?? null, roomC(knowledge));
   const accepted = accept(
     knowledge,
     stated,
@@ -171,14 +171,20 @@ const SENSOR = 'sensor-resistance';
 const roomC = (knowledge: Knowledge): number => knowledge.places.usual.room.value;
 
 /** What a front end would state. A value that nobody typed stands in only until the fields are checked. */
-function statedOf({ step, value }: Typed, values: Values, atC: number | null, room: number): ReadingIn {
+function statedOf(
+  knowledge: Knowledge,
+  { step, value }: Typed,
+  values: Values,
+  atC: number | null,
+  room: number,
+): ReadingIn {
   const { part, quantity } = step;
   const [unit] = unitsOf(quantity);
   const stands = unit ? { value: 1, unit } : ({ value: 'closed' } as const);
   return {
     part,
     quantity,
-    ...(value === null ? stands : valueOf(value, quantity, 'reading')),
+    ...(value === null ? stands : valueOf(value, quantity, 'reading', undefined, knowledge)),
     ...(atC === null ? {} : { atC }),
     ...(values.settled === undefined ? {} : { settledMinutes: minutesOf(values.settled) }),
     ...(values.sheet === undefined ? {} : { sheet: sheetOf(values.sheet, step, room) }),
@@ -194,7 +200,11 @@ function measuredIn(knowledge: Knowledge, state: CaseState, said: string): Measu
     const one = typed(knowledge, reading.trim().split(/\s+/));
     if (one.value === null) return refuse('reading.value', 'it has none');
     const at = degrees === undefined ? null : temperatureOf(degrees, 'reading.atC', roomC(knowledge));
-    const accepted = accept(knowledge, statedOf(one, {}, at?.atC ?? null, roomC(knowledge)), at?.atAssumed ?? false);
+    const accepted = accept(
+      knowledge,
+      statedOf(knowledge, one, {}, at?.atC ?? null, roomC(knowledge)),
+      at?.atAssumed ?? false,
+    );
     if (!accepted.ok) return refuse(accepted.field, accepted.message);
     return { ...accepted.measurement, at: state.lastAt, by: '' };
   } catch (error) {

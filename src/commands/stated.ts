@@ -6,6 +6,7 @@ import { kelvinsFromFahrenheitDegrees, quantityOf, toSi } from '../physics/units
 import type { Mark } from '../readings/accept.js';
 import { matcherOf } from '../understand/ear.js';
 import { quantitiesIn, type Found } from '../understand/quantities.js';
+import { withShown } from '../understand/shown.js';
 import { UsageProblem } from './problem.js';
 
 export const refuse = (field: string, message: string): never => {
@@ -34,7 +35,7 @@ export function typed(knowledge: Knowledge, words: readonly string[]): Typed {
   const named = rest[0] === undefined ? undefined : (QUANTITIES[rest[0]] ?? rest[0]);
   const quantity = quantities.find((q) => q === named);
   const value = (quantity ? rest.slice(1) : rest).join(' ') || null;
-  const meant = quantity ?? quantityMeant(quantities, value);
+  const meant = quantity ?? quantityMeant(knowledge, quantities, value);
   const step = meant && knowledge.readings.get(`${part}.${meant}`);
   return step
     ? { step, value }
@@ -57,10 +58,14 @@ function partOf(knowledge: Knowledge, words: readonly string[]): { part: string;
 }
 
 /** The quantity that the value itself tells; without a value the first that the part has. */
-function quantityMeant(quantities: readonly QuantityName[], value: string | null): QuantityName | undefined {
+function quantityMeant(
+  knowledge: Knowledge,
+  quantities: readonly QuantityName[],
+  value: string | null,
+): QuantityName | undefined {
   const [first, second] = quantities;
   if (value === null || second === undefined) return first;
-  const found = foundIn(withOhms(value, quantities.includes('resistance')));
+  const found = foundIn(withOhms(value, quantities.includes('resistance')), knowledge);
   const kind = found?.kind === 'length' ? 'thickness' : found?.kind;
   return quantities.find((q) => q === kind);
 }
@@ -69,16 +74,24 @@ function quantityMeant(quantities: readonly QuantityName[], value: string | null
 const withOhms = (text: string, ohms: boolean): string => (ohms && /\d\s*m$/i.test(text.trim()) ? `${text}ohm` : text);
 
 /** What a whole text measures, or what a meter shows in place of a number; undefined where it is something else. */
-function foundIn(text: string): Found | undefined {
+function foundIn(text: string, knowledge: Knowledge | null = null): Found | undefined {
   const said = text.trim();
   // "0 A": behind a number alone it is a unit, in a sentence it may be an article
   const close = said.replace(/(\d)\s+(?=[^\d\s]+$)/, '$1');
   for (const candidate of [said, close, `reads ${said}`]) {
-    const [found, another] = quantitiesIn(candidate);
+    const [found, another] = measuredBy(candidate, knowledge);
     if (found && !another && found.end === candidate.length && (found.start === 0 || typeof found.value === 'string'))
       return found;
   }
   return undefined;
+}
+
+/** With a knowledge folder also what the meter shows in words. */
+function measuredBy(text: string, knowledge: Knowledge | null): readonly Found[] {
+  const found = quantitiesIn(text);
+  if (!knowledge) return found;
+  const words = read(text);
+  return withShown(found, words, matcherOf(knowledge).find(words), null);
 }
 
 /** A typed value in the unit it was typed in. `bare`: the unit of a number without one, where that is safe to take. */
@@ -87,9 +100,10 @@ export function valueOf(
   quantity: QuantityName,
   field: string,
   bare?: Unit,
+  knowledge: Knowledge | null = null,
 ): Pick<ReadingIn, 'value' | 'unit'> {
   const found =
-    foundIn(withOhms(text, quantity === 'resistance')) ??
+    foundIn(withOhms(text, quantity === 'resistance'), knowledge) ??
     refuse(`${field}.value`, `"${text}" is no value; expected a number with its unit, OL, closed or open`);
   const { value, kind, unit } = found;
   if (value === 'open' && quantity === 'resistance') return { value: 'OL' };

@@ -69,6 +69,8 @@ export function conceptIndex(concepts: Concepts, used: ReadonlySet<string>): Con
 }
 
 function addEntry(index: Map<string, Entry[]>, concept: string, text: string, not: boolean): void {
+  // an entry with choices in it is a phrase, and found as one
+  if (/[|&<]|\.\.\./.test(text)) return;
   const tokens = tokenise(text);
   const content = tokens.filter((t) => !EMPTY.has(t.word));
   const stems = (content.length > 1 ? content : tokens).map((t) => (text.startsWith('=') ? `=${t.word}` : t.stem));

@@ -27,12 +27,17 @@ const SCOPE = 7;
  * x, it is y" ends at "it is"), or a bare "no" after them.
  */
 export function isNegated(tokens: readonly Token[], from: number, to: number): boolean {
+  return deniedBefore(tokens, from, 0) || answeredNo(tokens, to);
+}
+
+/** Whether a negator that says no to token `from` stands before it, at `lowest` or later. */
+export function deniedBefore(tokens: readonly Token[], from: number, lowest: number): boolean {
   const clause = tokens[from]?.clause;
   // a phrase that says no itself is not denied by an earlier no: "no compressor, no fan"
   if (tokens[from]?.negator) return false;
   let words = 0;
   let subject = -1;
-  for (let i = from - 1; i >= 0; i -= 1) {
+  for (let i = from - 1; i >= lowest; i -= 1) {
     const token = tokens[i];
     if (!token || token.clause !== clause) break;
     if (startsAnew(tokens, i + 1, from)) break;
@@ -41,10 +46,16 @@ export function isNegated(tokens: readonly Token[], from: number, to: number): b
     words += token.filler ? 0.5 : 1;
     if (words > SCOPE) break;
   }
+  return false;
+}
+
+/** "Smoke? No." */
+function answeredNo(tokens: readonly Token[], to: number): boolean {
+  const clause = tokens[to]?.clause ?? 0;
   const after = tokens[to + 1];
   return (
     after !== undefined &&
-    after.clause === (clause ?? 0) + 1 &&
+    after.clause === clause + 1 &&
     ANSWERS_NO.has(after.word) &&
     tokens[to + 2]?.clause !== after.clause
   );
@@ -59,7 +70,7 @@ const thinks = (tokens: readonly Token[], from: number, to: number): boolean =>
   tokens.slice(from, to).some((t) => THINKING.has(t.word)) && to - from <= 3;
 
 /** Whether the negator at token `i` says no to what follows it. */
-export function negates(tokens: readonly Token[], i: number): boolean {
+function negates(tokens: readonly Token[], i: number): boolean {
   const here = tokens[i];
   const next = tokens[i + 1];
   if (!here || !next || next.clause !== here.clause) return true;

@@ -4,7 +4,7 @@
  */
 import type { Concepts } from '../knowledge/facts.js';
 import { conceptIndex, conceptSpots, type Spot, type Stretch } from './concepts.js';
-import { isNegated, negates } from './negation.js';
+import { deniedBefore, isNegated } from './negation.js';
 import { compile, wordsOf, type Element } from './phrase-form.js';
 import { spellerFor, type Speller } from './spelling.js';
 import { tokenise, type Token } from './text.js';
@@ -144,18 +144,11 @@ function whereFrom(
   }
   const from = taken[0]?.from ?? i;
   const to = Math.max(...taken.map((t) => t.to));
-  const inside = (j: number): boolean => taken.some((t) => t.from <= j && j <= t.to);
-  let negators = 0;
-  for (let j = from; j <= to; j += 1)
-    if (
-      view.tokens[j]?.negator &&
-      negates(view.tokens, j) &&
-      !inside(j) &&
-      (!view.loose || inside(j + 1) || inside(j + 2))
-    )
-      negators += 1;
   const denied = isNegated(view.tokens, from, to);
-  const negated = view.loose ? denied || negators > 0 : denied !== (negators % 2 === 1);
+  const inside = taken
+    .slice(1)
+    .filter((t, k) => deniedBefore(view.tokens, t.from, (taken?.[k]?.to ?? from) + 1)).length;
+  const negated = view.loose ? denied || inside > 0 : denied !== (inside % 2 === 1);
   return { from, to, negated, taken };
 }
 

@@ -83,6 +83,8 @@ const CONTRACTIONS: Readonly<Record<string, readonly string[]>> = {
   w: ['with'],
   'w/': ['with'],
   'w/o': ['without'],
+  'o.l': ['ol'],
+  '0.l': ['ol'],
   wo: ['without'],
 };
 
@@ -201,7 +203,8 @@ const SAME: Readonly<Record<string, string>> = {
   '\u00be': '\u00be',
 };
 
-const WORD = /w\/o?(?![a-z])|[a-z][a-z\u00ad]*(?:'[a-z\u00ad]+)*|\d+(?:[.,]\d+)*|[&+]|[.!?;\n]+|[,:]/g;
+const WORD =
+  /(?<![a-z0-9])[o0]\.l(?![a-z])|w\/o?(?![a-z])|[a-z][a-z\u00ad]*(?:'[a-z\u00ad]+)*|\d+(?:[.,]\d+)*|[&+]|[.!?;\n]+|[,:]/g;
 
 /** The words of a text with their clauses. Grows linearly with the text. */
 export function tokenise(text: string): Token[] {

@@ -45,7 +45,10 @@ export function replyTo(
   const offered = offeredBy(knowledge, asked, wordsFor(role));
   const plain = text.text.trim().toLowerCase();
   const others = volunteered.filter((f) => f.finding !== asked.finding);
-  const own = volunteered.filter((f) => f.finding === asked.finding);
+  const doubts = talk.at('not-sure');
+  const own = volunteered.filter(
+    (f) => f.finding === asked.finding && !doubts.some((d) => d.from <= f.to && f.to <= d.to),
+  );
   const sure = (values: readonly string[]): Reply =>
     values.includes('not-sure')
       ? { found: others, notSure: true }
@@ -60,14 +63,41 @@ export function replyTo(
   const short = answeredBy(knowledge, text, answerMatches(knowledge, asked.finding, text, talk), talk.at('hedge'));
   if (short.length > 0) {
     const apart = others.filter((o) => !short.some((s) => s.from <= o.to && o.from <= s.to));
-    return { found: [...apart, ...short], notSure: false };
+    return { found: [...apartFrom(text, asked.finding, apart, short), ...short], notSure: false };
   }
-  if (talk.acts.has('not-sure')) return { found: volunteered, notSure: true };
+  if (talk.acts.has('not-sure')) return { found: text.tokens.length > SHORT + 3 ? others : [], notSure: true };
   const relative = relativeTo(asked, offered, talk);
   if (relative) return sure(relative);
   const label = byLabel(plain, offered);
-  return label ? sure([label]) : { found: volunteered, notSure: false };
+  if (label) return sure([label]);
+  return { found: volunteered, notSure: volunteered.length === 0 && canNot(text) };
 }
+
+/** "Haven't had the panel off", "I couldn't find one": a person who says what they did not do, and nothing else. */
+function canNot({ tokens }: ReadText): boolean {
+  if (tokens.length > 14) return false;
+  return tokens.some((t, i) => {
+    if (!t.negator || i > 4) return false;
+    const before = tokens.slice(0, i).map((x) => x.word);
+    return before.some((w) => w === 'i' || w === 'we') || (before.length === 1 && DOING.has(before[0] ?? ''));
+  });
+}
+const DOING = new Set(['have', 'had', 'can', 'could', 'did', 'do']);
+
+/** In a short answer other findings are not meant by the same few words, but for those of the same thing. */
+function apartFrom(
+  text: ReadText,
+  asked: string,
+  others: readonly PlacedValue[],
+  answer: readonly PlacedValue[],
+): PlacedValue[] {
+  const kin = (finding: string): boolean => finding.split('.')[0] === asked.split('.')[0];
+  const segments = new Set(answer.map((a) => text.tokens[a.from]?.segment));
+  return others.filter(
+    (o) => kin(o.finding) || text.tokens.length > SHORT || !segments.has(text.tokens[o.from]?.segment),
+  );
+}
+const SHORT = 9;
 
 const answered = (finding: string, value: string): FoundValue => ({
   finding,
@@ -82,12 +112,17 @@ function answerMatches(knowledge: Knowledge, finding: string, text: ReadText, ta
   const doubts = talk.at('not-sure');
   return answersOf(knowledge, finding)
     .find(text)
-    .filter((m) => !doubts.some((d) => d.from <= m.to && m.from <= d.to))
+    .filter((m) => !doubts.some((d) => d.from <= m.to && m.to <= d.to))
     .filter((m) => isMostOf(text, m));
 }
 
 const ENOUGH = 0.4;
-const ASIDE = new Set('yes yeah yep yup no nope nah well ok okay oh ah erm hmm i think guess'.split(' '));
+const ENOUGH_FOR_ONE = 0.51;
+const ASIDE = new Set(
+  'yes yeah yep yup no nope nah well ok okay oh ah erm hmm i think guess more about only mostly mainly probably maybe around roughly closer definitely rather'.split(
+    ' ',
+  ),
+);
 
 function isMostOf({ tokens }: ReadText, m: { readonly from: number; readonly to: number }): boolean {
   const first = tokens[m.from]?.segment ?? 0;
@@ -97,11 +132,11 @@ function isMostOf({ tokens }: ReadText, m: { readonly from: number; readonly to:
   tokens.forEach((t, i) => {
     const inside = m.from <= i && i <= m.to;
     if (t.segment < first || t.segment > last || (t.filler && !inside)) return;
-    if (ASIDE.has(t.word) && !inside) return;
+    if ((ASIDE.has(t.word) || t.negator) && !inside) return;
     all += 1;
     if (inside) taken += 1;
   });
-  return taken >= ENOUGH * all;
+  return taken >= (taken > 1 ? ENOUGH : ENOUGH_FOR_ONE) * all;
 }
 
 /** "Both", "neither", "same as before", yes and no: by what was offered. */

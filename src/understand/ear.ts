@@ -2,6 +2,7 @@
 import type { Knowledge } from '../knowledge/facts.js';
 import { matcherFor, spellerOf, type Matcher } from '../message/phrases.js';
 import type { Speller } from '../message/spelling.js';
+import { SHOWN, type Shown } from './shown.js';
 import { ACTS, type Act } from './talk.js';
 
 export type Meaning =
@@ -17,7 +18,9 @@ export type Meaning =
   | { readonly kind: 'act'; readonly act: Act }
   | { readonly kind: 'topic'; readonly topic: string }
   | { readonly kind: 'part'; readonly part: string }
-  | { readonly kind: 'family'; readonly family: string };
+  | { readonly kind: 'family'; readonly family: string }
+  | { readonly kind: 'shown'; readonly shown: Shown }
+  | { readonly kind: 'warmth'; readonly concept: string };
 export type FindingMeaning = Extract<Meaning, { kind: 'finding' }>;
 
 interface Ear {
@@ -60,6 +63,8 @@ export function answersOf(knowledge: Knowledge, finding: string): Matcher<Findin
   return matcher;
 }
 
+const isPhrase = (entry: string): boolean => /[|&<]|\.\.\./.test(entry);
+
 function* entriesOf(knowledge: Knowledge): Iterable<{ owner: Meaning; phrase: string }> {
   for (const finding of knowledge.findings.values())
     for (const [value, says] of Object.entries(finding.says)) {
@@ -74,7 +79,16 @@ function* entriesOf(knowledge: Knowledge): Iterable<{ owner: Meaning; phrase: st
             : { owner: plain, phrase };
     }
   for (const act of ACTS)
-    if (knowledge.concepts.has(`talk.${act}`)) yield { owner: { kind: 'act', act }, phrase: `<talk.${act}>` };
+    if (knowledge.concepts.has(`talk.${act}`)) {
+      yield { owner: { kind: 'act', act }, phrase: `<talk.${act}>` };
+      // an entry of several choices is a phrase of its own
+      for (const phrase of knowledge.concepts.get(`talk.${act}`)?.words ?? [])
+        if (isPhrase(phrase)) yield { owner: { kind: 'act', act }, phrase };
+    }
+  for (const [concept, shown] of Object.entries(SHOWN))
+    if (knowledge.concepts.has(concept)) yield { owner: { kind: 'shown', shown }, phrase: `<${concept}>` };
+  for (const [concept, { degrees }] of knowledge.concepts)
+    if (degrees) yield { owner: { kind: 'warmth', concept }, phrase: `<${concept}>` };
   for (const topic of knowledge.topics.values()) {
     const owner: Meaning = { kind: 'topic', topic: topic.id };
     for (const phrase of topic.phrases) yield { owner, phrase };

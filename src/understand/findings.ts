@@ -21,7 +21,7 @@ export interface PlacedValue extends FoundValue {
 const SURE = 0.9;
 const HEDGED = 0.6;
 
-type FindingMatch = Match<FindingMeaning>;
+export type FindingMatch = Match<FindingMeaning>;
 
 /**
  * @param lenient phrases that are weak by themselves count for this finding, or (true) for all: it was asked, or the
@@ -33,6 +33,8 @@ export function findingsOf(
   all: readonly Match<Meaning>[],
   hedges: readonly Match<unknown>[],
   lenient: string | boolean,
+  /** what only names a value of a finding: its answers */
+  bare: (finding: string) => readonly FindingMatch[],
 ): PlacedValue[] {
   const matches = all.filter((m): m is FindingMatch => m.owner.kind === 'finding');
   const byFinding = new Map<string, FindingMatch[]>();
@@ -53,9 +55,50 @@ export function findingsOf(
         (!m.owner.general || !own.some((o) => o.owner.value !== m.owner.value && !o.owner.weak && !o.negated)) &&
         (!m.owner.weak || counts(m, own, others, lenient === true || lenient === id)),
     );
-    found.push(...settled(valuesOf(kept, text, hedges), finding.many, finding.values));
+    const listed = finding.many && kept.length > 0 ? alsoListed(kept, bare(id), others, text) : [];
+    found.push(...settled(valuesOf([...kept, ...listed], text, hedges), finding.many, finding.values));
   }
   return found;
+}
+
+/**
+ * Of a finding with several values, those that are only named beside one that is said: "the heater and the thermostat
+ * were replaced", "frost on the back and a bit on the floor", "torn, and mouldy". Nothing else may be said with them.
+ */
+function alsoListed(
+  said: readonly FindingMatch[],
+  named: readonly FindingMatch[],
+  others: readonly FindingMatch[],
+  text: ReadText,
+): FindingMatch[] {
+  return named.filter((n) => {
+    if (said.some((s) => overlaps(s, n) || s.owner.value === n.owner.value)) return false;
+    if (others.some((o) => overlaps(o, n))) return false;
+    const beside = said.some((s) =>
+      n.from > s.to ? isJoin(text, s.to + 1, n.from - 1) : isJoin(text, n.to + 1, s.from - 1),
+    );
+    return beside || isAlone(text, n);
+  });
+}
+
+/** "And", a comma, and small words: nothing but a list stands between. */
+function isJoin({ tokens }: ReadText, from: number, to: number): boolean {
+  let joins = tokens[to + 1]?.comma ?? false;
+  for (let i = from; i <= to; i += 1) {
+    const token = tokens[i];
+    if (!token || token.clause !== tokens[from - 1]?.clause) return false;
+    const join = JOINS.has(token.word) || token.comma;
+    if (!join && !token.filler) return false;
+    joins ||= join;
+  }
+  return joins && to - from < LIST_REACH;
+}
+const LIST_REACH = 7;
+
+/** It is all that its part of the message says. */
+function isAlone({ tokens }: ReadText, n: FindingMatch): boolean {
+  const first = tokens[n.from]?.segment;
+  return tokens.every((t, i) => t.segment !== first || t.filler || t.negator || (n.from <= i && i <= n.to));
 }
 
 /** What the phrases that mean something as an answer to one finding's question say of it. */
@@ -74,7 +117,7 @@ export function answeredBy(
 
 function valuesOf(kept: FindingMatch[], text: ReadText, hedges: readonly Match<unknown>[]): PlacedValue[] {
   const values = new Map<string, PlacedValue>();
-  for (const m of kept.sort((a, b) => a.from - b.from || a.to - b.to)) {
+  for (const m of kept.sort((a, b) => a.from - b.from || b.to - a.to)) {
     const { finding, value } = m.owner;
     const before = values.get(value);
     if (before && !before.denied) continue;
@@ -96,11 +139,17 @@ function valuesOf(kept: FindingMatch[], text: ReadText, hedges: readonly Match<u
 function covers(other: FindingMatch, m: FindingMatch): boolean {
   if (other === m || other.owner.value === m.owner.value || Number(other.owner.weak) > Number(m.owner.weak))
     return false;
-  const inside = m.taken.every((t) => other.taken.some((o) => o.from <= t.from && t.to <= o.to));
-  return inside && wordsTaken(other) > wordsTaken(m);
+  const theirs = wordsTaken(other);
+  const mine = wordsTaken(m);
+  return theirs.size > mine.size && [...mine].every((i) => theirs.has(i));
 }
 
-const wordsTaken = (m: FindingMatch): number => m.taken.reduce((n, t) => n + t.to - t.from + 1, 0);
+/** Token numbers. */
+function wordsTaken(m: FindingMatch): Set<number> {
+  const words = new Set<number>();
+  for (const { from, to } of m.taken) for (let i = from; i <= to; i += 1) words.add(i);
+  return words;
+}
 
 /** "Ice on the ceiling at the front": one thing has one place, the nearest, unless more are listed. */
 function isFartherThan(other: FindingMatch, m: FindingMatch, text: ReadText): boolean {

@@ -5,6 +5,7 @@ import type { Match, ReadText } from '../message/phrases.js';
 import { normalForm } from '../message/text.js';
 import type { Meaning } from './ear.js';
 import { quantitiesIn, type Found } from './quantities.js';
+import { warmthNear, withShown } from './shown.js';
 
 export interface MeasuredText {
   readonly reading: ReadingIn;
@@ -29,11 +30,6 @@ const QUANTITY: Readonly<Partial<Record<Found['kind'], QuantityName>>> = {
   continuity: 'continuity',
 };
 const AT = /(?:\bat|@|\bin|\bwith it at|\bcold,?|\bwarm,?)\s*(?:about|around|roughly|approx\.?)?\s*$/;
-const ICE_WATER = /\b(?:ice[- ]?(?:water|bath)|iced water|water and ice|slush)\b/;
-const ROOM = /\b(?:room temp(?:erature)?|ambient|on the bench|at room)\b/;
-/** degC taken for the words where a person gives no number (from memory: an ordinary kitchen) */
-const ROOM_C = 21;
-const ICE_C = 0;
 
 export function measuredIn(
   knowledge: Knowledge,
@@ -44,32 +40,41 @@ export function measuredIn(
   /** the reading taken last: "still OL at -17C" is of that part */
   last: string | null = null,
 ): MeasuredResult {
-  const found = quantitiesIn(text.text);
-  if (found.length === 0 && asked === null) return { readings: [], unitless: null };
-  const normal = normalForm(text.text);
   const askedStep = asked ? (knowledge.readings.get(asked) ?? null) : null;
+  const found = withShown(
+    quantitiesIn(text.text, askedStep?.quantity === 'resistance'),
+    text,
+    matches,
+    askedStep?.quantity ?? null,
+  );
+  if (found.length === 0) return { readings: [], unitless: null };
+  const normal = normalForm(text.text);
   const lastStep = last ? (knowledge.readings.get(last) ?? null) : null;
-  const parts = matches
-    .filter((m): m is Match<Extract<Meaning, { kind: 'part' }>> => m.owner.kind === 'part')
-    .map((m) => ({ part: m.owner.part, start: text.tokens[m.from]?.start ?? 0, end: text.tokens[m.to]?.end ?? 0 }));
+  const parts = partsIn(text, matches);
   const used = new Set<Found>();
   const readings: MeasuredText[] = [];
   let unitless: number | null = null;
+
+  if (!askedStep) found.forEach((f, i) => (found[i] = namedBy(f, parts, normal) ?? f));
+  const scale = units ?? scaleIn(found);
 
   const electrical = (f: Found): boolean =>
     f.kind === 'resistance' || f.kind === 'continuity' || f.kind === 'voltage' || f.kind === 'current';
   found.forEach((f, i) => {
     if (!electrical(f) && !(f.kind === 'bare' && askedStep && isElectrical(askedStep) && i === 0)) return;
-    if (f.weak && !standsBehind(f, parts, knowledge)) return;
+    if (f.weak && askedStep?.quantity !== 'continuity' && !standsBehind(f, parts, knowledge)) return;
     const carried = parts.every((p) => COMPARTMENTS.has(p.part)) && f.kind !== 'bare' ? lastStep : null;
-    const step = stepFor(knowledge, f, parts, askedStep ?? carried);
+    const step = stepFor(knowledge, f, parts, normal, askedStep ?? carried);
     if (!step) return;
     used.add(f);
     const at =
-      temperatureAfter(found, i, normal, used, units, parts) ?? temperatureBefore(found, i, normal, used, units, parts);
-    const wordsAt = at === null ? temperatureInWords(normal, f, found[i + 1]) : null;
+      temperatureAfter(found, i, normal, used, scale, parts, step.part) ??
+      temperatureBefore(found, i, normal, used, scale, parts);
+    const wordsAt = at === null ? warmthNear(knowledge, text, matches, f.start, f.end) : null;
     if (at?.ask) unitless = at.value;
     const value = valueFor(step, f);
+    if (readings.some((r) => r.reading.value === value && `${r.reading.part}.${r.reading.quantity}` === step.id))
+      return;
     readings.push({
       reading: {
         part: step.part,
@@ -79,7 +84,7 @@ export function measuredIn(
         ...(at && !at.ask ? { atC: at.value } : wordsAt !== null ? { atC: wordsAt } : {}),
       },
       span: text.text.slice(f.start, f.end),
-      atAssumed: at === null && wordsAt === ROOM_C,
+      atAssumed: wordsAt !== null,
     });
   });
 
@@ -89,18 +94,14 @@ export function measuredIn(
     const bareAsked = f.kind === 'bare' && askedStep && !isElectrical(askedStep) && readings.length === 0;
     if (quantity !== 'temperature' && quantity !== 'relative-humidity' && quantity !== 'thickness' && !bareAsked)
       continue;
-    const near = nearest(parts, f, (part) =>
+    const near = nearest(parts, f, normal, (part) =>
       knowledge.readings.has(`${part}.${quantity ?? askedStep?.quantity ?? ''}`),
     );
     const step =
       (near ? knowledge.readings.get(`${near}.${quantity ?? askedStep?.quantity ?? ''}`) : null) ??
-      (askedStep && (quantity === undefined || askedStep.quantity === quantity)
-        ? askedStep
-        : quantity === 'thickness'
-          ? knowledge.readings.get('frost.thickness')
-          : null);
+      (askedStep && (quantity === undefined || askedStep.quantity === quantity) ? askedStep : null);
     if (!step || typeof f.value !== 'number') continue;
-    const unit = f.unit === 'deg' || f.kind === 'bare' ? bareUnit(step, f.value, units) : (f.unit as Unit);
+    const unit = f.unit === 'deg' || f.kind === 'bare' ? bareUnit(step, f.value, scale) : (f.unit as Unit);
     if (unit === null) {
       unitless = f.value;
       continue;
@@ -115,20 +116,53 @@ export function measuredIn(
   return { readings, unitless };
 }
 
+/** The parts that are named, each with whether it is but a word of another's name (the heater in "heater plug"). */
+function partsIn(text: ReadText, matches: readonly Match<Meaning>[]): Place[] {
+  const parts = matches.flatMap((m) => (m.owner.kind === 'part' ? [{ ...m, part: m.owner.part }] : []));
+  return parts.map((m) => ({
+    part: m.part,
+    start: text.tokens[m.from]?.start ?? 0,
+    end: text.tokens[m.to]?.end ?? 0,
+    inside: parts.some((o) => o.from <= m.from && m.to <= o.to && o.to - o.from > m.to - m.from),
+  }));
+}
+
 const isElectrical = (s: Reading): boolean =>
   s.quantity === 'resistance' || s.quantity === 'continuity' || s.quantity === 'voltage' || s.quantity === 'current';
 
 /** The part named nearest, for which this quantity is known; else the one asked about. */
-function stepFor(knowledge: Knowledge, f: Found, parts: readonly Place[], asked: Reading | null): Reading | null {
+function stepFor(
+  knowledge: Knowledge,
+  f: Found,
+  parts: readonly Place[],
+  normal: string,
+  asked: Reading | null,
+): Reading | null {
   const wanted: readonly QuantityName[] =
     f.kind === 'bare'
       ? asked
         ? [asked.quantity]
         : []
-      : f.value === 'OL' || f.value === 0
+      : f.kind === 'resistance' && (f.value === 'OL' || f.value === 0)
         ? ['resistance', 'continuity']
         : [QUANTITY[f.kind] ?? 'resistance', ...(f.kind === 'continuity' ? (['resistance'] as const) : [])];
-  const near = nearest(parts, f, (part) => wanted.some((q) => knowledge.readings.has(`${part}.${q}`)));
+  const near = nearest(parts, f, normal, (part) => wanted.some((q) => knowledge.readings.has(`${part}.${q}`)));
+  // "bimetal 0.3 ohms": the part that is named has no such quantity; a low resistance is continuity, else it is no reading
+  const named = nearest(
+    parts.filter((p) => !p.inside && !COMPARTMENTS.has(p.part) && p.part !== 'frost' && p.part !== 'evaporator'),
+    f,
+    normal,
+    () => true,
+  );
+  if (
+    named !== null &&
+    named !== near &&
+    f.kind === 'resistance' &&
+    !wanted.some((q) => knowledge.readings.has(`${named}.${q}`))
+  ) {
+    const low = typeof f.value === 'number' && f.unit === 'ohm' && f.value < CONTINUITY_OHM;
+    return low ? (knowledge.readings.get(`${named}.continuity`) ?? null) : null;
+  }
   const order = near ? [near, ...(asked ? [asked.part] : [])] : asked ? [asked.part] : [];
   for (const part of order)
     for (const quantity of wanted) {
@@ -140,22 +174,35 @@ function stepFor(knowledge: Knowledge, f: Found, parts: readonly Place[], asked:
   return null;
 }
 
+/** ohm; below it a closed contact is read through its leads (common practice) */
+const CONTINUITY_OHM = 5;
+
 interface Place {
   readonly part: string;
   readonly start: number;
   readonly end: number;
+  readonly inside: boolean;
 }
 
-/** Before the value is nearer than after it: people name the part, then the number. */
-function nearest(parts: readonly Place[], f: Found, fits: (part: string) => boolean): string | null {
+/** "0 V at the heater": right behind the value is nearest; else before it is nearer than after it, and a comma parts. */
+function nearest(parts: readonly Place[], f: Found, normal: string, fits: (part: string) => boolean): string | null {
   let best: { part: string; distance: number } | null = null;
   for (const p of parts) {
     if (!fits(p.part)) continue;
-    const distance = p.end <= f.start ? f.start - p.end : p.start >= f.end ? (p.start - f.end) * 2 + 6 : 0;
+    const before = p.end <= f.start;
+    const between = before ? normal.slice(p.end, f.start) : normal.slice(f.end, p.start);
+    const apart = /[,;]/.test(between) ? COMMA : 0;
+    const distance = before
+      ? between.length + apart
+      : p.start < f.end || BELONGS.test(between)
+        ? 0
+        : between.length * 2 + 6 + apart;
     if (distance < 70 && (!best || distance < best.distance)) best = { part: p.part, distance };
   }
   return best?.part ?? null;
 }
+const BELONGS = /^\s*(?:at|on|across|of|from|for|leaving|out of|into|through|to)\s+(?:the |my |its )?$/;
+const COMMA = 8;
 
 function valueFor(step: Reading, f: Found): ReadingIn['value'] {
   if (step.quantity === 'continuity') {
@@ -186,6 +233,7 @@ function temperatureAfter(
   used: Set<Found>,
   units: 'us' | 'si' | null,
   parts: readonly Place[],
+  own: string,
 ): At | null {
   const here = found[i];
   const next = found[i + 1];
@@ -195,7 +243,17 @@ function temperatureAfter(
   if (between.length > 40 || /[.;\n]/.test(between)) return null;
   if (!AT.test(between) && next.kind !== 'temperature') return null;
   // another part in between: the temperature is that part's
-  if (parts.some((p) => p.start >= here.end && p.end <= next.start && !COMPARTMENTS.has(p.part))) return null;
+  if (
+    parts.some(
+      (p) =>
+        p.start >= here.end &&
+        p.end <= next.start &&
+        !COMPARTMENTS.has(p.part) &&
+        p.part !== own &&
+        !(p.part === 'evaporator' && ON_THE_COIL.has(own)),
+    )
+  )
+    return null;
   used.add(next);
   const unit = next.kind === 'bare' || next.unit === 'deg' ? degreesOf(next.value, units) : (next.unit as Unit);
   if (unit === null) return { value: next.value, ask: true };
@@ -216,12 +274,16 @@ function temperatureBefore(
   if (!here || before?.kind !== 'temperature' || typeof before.value !== 'number' || used.has(before)) return null;
   if (here.start - before.end > 30 || /[.;\n]/.test(normal.slice(before.end, here.start))) return null;
   const named = parts.find((p) => p.end <= before.start && !COMPARTMENTS.has(p.part));
-  if (!named || parts.some((p) => p.start >= before.end && p.end <= here.start)) return null;
+  const between = parts.filter((p) => p.start >= before.end && p.end <= here.start);
+  // "at 0F the bimetal is closed": the part itself may stand between
+  if (named ? between.length > 0 : between.length !== 1 || !/\bat\s*$/.test(normal.slice(0, before.start))) return null;
   used.add(before);
   const unit = before.unit === 'deg' ? degreesOf(before.value, units) : (before.unit as Unit);
   return unit === null ? { value: before.value, ask: true } : { value: round1(toC(before.value, unit)), ask: false };
 }
 
+/** What sits on the coil has its temperature. */
+const ON_THE_COIL = new Set(['defrost-sensor', 'defrost-thermostat']);
 /** A freezer may be where a part was chilled; its name there is no part of its own. */
 const COMPARTMENTS = new Set(['freezer', 'fresh-food', 'room']);
 
@@ -233,16 +295,48 @@ function standsBehind(f: Found, parts: readonly Place[], knowledge: Knowledge): 
 }
 const BEHIND = 12;
 
-function temperatureInWords(normal: string, f: Found, next: Found | undefined): number | null {
-  const after = normal.slice(f.end, Math.min(next?.start ?? normal.length, f.end + 60));
-  const before = normal.slice(Math.max(0, f.start - 40), f.start);
-  if (ICE_WATER.test(after) || ICE_WATER.test(before)) return ICE_C;
-  return ROOM.test(after) || ROOM.test(before) ? ROOM_C : null;
-}
-
 const toC = (value: number, unit: Unit): number =>
   unit === 'degF' ? ((value - 32) * 5) / 9 : unit === 'K' ? value - 273.15 : value;
 const round1 = (v: number): number => Math.round(v * 10) / 10;
+
+/** The scale of the temperatures that were said with one, or can only be Fahrenheit. */
+function scaleIn(found: readonly Found[]): 'us' | 'si' | null {
+  for (const f of found) {
+    if (f.unit === 'degF' || f.unit === 'in') return 'us';
+    if (f.unit === 'degC' || f.unit === 'cm' || f.unit === 'mm') return 'si';
+    if (f.unit === 'deg' && typeof f.value === 'number' && degreesOf(f.value, null) === 'degF') return 'us';
+  }
+  return null;
+}
+
+/** "FF 46", "outlet good at 120", "htr 28": a number right behind a part that can only mean one thing there. */
+function namedBy(f: Found, parts: readonly Place[], normal: string): Found | null {
+  const part =
+    parts.filter((p) => p.end <= f.start && ONLY_THIS.test(normal.slice(p.end, f.start))).at(-1) ??
+    parts.find((p) => p.start >= f.end && BELONGS.test(normal.slice(f.end, p.start)));
+  const rule = part && SHORTHAND[part.part];
+  if (f.kind !== 'bare' || !rule || typeof f.value !== 'number' || f.value < rule.from || f.value > rule.to)
+    return null;
+  if (
+    !/^\s*(?:[,.;!?)@]|$|and\b|at\b|in\b|but\b|with\b|when\b|while\b|ff\b|fz\b|frz\b|cold\b|now\b)/.test(
+      normal.slice(f.end),
+    )
+  )
+    return null;
+  return { ...f, kind: rule.kind, unit: rule.unit };
+}
+const ONLY_THIS =
+  /^(?:'s|[\s:=~-]|\b(?:is|was|at|reads?|reading|says?|shows?|showing|holding|sitting|running|temps?|temperature|around|about|good|fine|now|only|just|still|currently|measures|measured|steady|section|side|compartment)\b)*$/;
+/** By part: what a bare number right behind its name is, and between which values it is believed to be that. */
+const SHORTHAND: Readonly<
+  Record<string, Pick<Found, 'kind' | 'unit'> & { readonly from: number; readonly to: number }>
+> = {
+  freezer: { kind: 'temperature', unit: 'deg', from: -40, to: 110 },
+  'fresh-food': { kind: 'temperature', unit: 'deg', from: 10, to: 110 },
+  evaporator: { kind: 'temperature', unit: 'deg', from: -50, to: 110 },
+  supply: { kind: 'voltage', unit: 'V', from: 80, to: 260 },
+  'defrost-heater': { kind: 'resistance', unit: 'ohm', from: 5, to: 2000 },
+};
 
 /** Bare degrees: 45 and above cannot be a kitchen's Celsius; below -25 is no Fahrenheit of a freezer; between, the person's habit or a question. */
 function degreesOf(value: number, units: 'us' | 'si' | null): Unit | null {
@@ -252,8 +346,18 @@ function degreesOf(value: number, units: 'us' | 'si' | null): Unit | null {
 }
 
 function bareUnit(step: Reading, value: number, units: 'us' | 'si' | null): Unit | null {
-  if (step.quantity === 'temperature') return degreesOf(value, units);
+  if (step.quantity === 'temperature') return degreesOf(value, units) ?? onlyBelievable(step, value);
   if (step.quantity === 'relative-humidity') return '%';
   if (step.quantity === 'thickness') return units === 'si' ? 'mm' : units === 'us' ? 'in' : null;
   return null;
+}
+
+/** "-18" in a freezer, "9" in a fridge: where the part can have that in one of the scales only. Its states say what it can have. */
+function onlyBelievable(step: Reading, value: number): Unit | null {
+  const ends = Object.entries(step.numbers).filter(([id, n]) => n.unit === 'degC' && !id.startsWith('too-'));
+  const low = Math.min(...ends.filter(([id]) => id.endsWith('-from')).map(([, n]) => n.value));
+  const high = Math.max(...ends.filter(([id]) => id.endsWith('-to')).map(([, n]) => n.value));
+  const fits = (celsius: number): boolean => celsius >= low && celsius <= high;
+  const [c, f] = [fits(value), fits(toC(value, 'degF'))];
+  return c === f ? null : c ? 'degC' : 'degF';
 }

@@ -48,12 +48,14 @@ const PARTS: Readonly<Record<string, number>> = {
   quarters: 0.25,
   third: 1 / 3,
   eighth: 0.125,
+  eighths: 0.125,
+  thirds: 1 / 3,
 };
 const GLYPHS: Readonly<Record<string, number>> = { '\u00bd': 0.5, '\u00bc': 0.25, '\u00be': 0.75 };
 
 const ANY_WORD = Object.keys({ ...SMALL, ...TENS }).join('|');
 const WORD_NUMBER = new RegExp(
-  `\\b(?:(minus|negative)\\s+)?((?:${ANY_WORD}|hundred|thousand|point|half|quarter)(?:[\\s-]+(?:and\\s+)?(?:a\\s+)?(?:${ANY_WORD}|hundred|thousand|point|half|quarter))*)\\b`,
+  `\\b(?:(minus|negative)\\s+)?((?:${ANY_WORD}|hundred|thousand|point|half|quarters?|thirds|eighths)(?:[\\s-]+(?:and\\s+)?(?:a\\s+)?(?:${ANY_WORD}|hundred|thousand|point|half|quarters?|thirds|eighths))*)\\b`,
   'g',
 );
 const DIGITS =
@@ -89,7 +91,32 @@ export function numbersIn(normal: string): NumberSpan[] {
     if (value === null || found.some((n) => n.start < m.index + m[0].length && m.index < n.end)) continue;
     found.push({ value: m[1] ? -value : value, start: m.index, end: m.index + m[0].length, scale: 1, words: true });
   }
-  return found.sort((a, b) => a.start - b.start);
+  return joined(
+    normal,
+    found.sort((a, b) => a.start - b.start),
+  );
+}
+
+/** "16 point 3", "7 and a half k": one number in two pieces. */
+function joined(normal: string, found: readonly NumberSpan[]): NumberSpan[] {
+  const out: NumberSpan[] = [];
+  for (const n of found) {
+    const before = out.at(-1);
+    const between = before ? normal.slice(before.end, n.start) : '';
+    if (before?.scale === 1 && /^\s*point\s*$/.test(between) && Number.isInteger(n.value)) {
+      const digits = String(n.value);
+      out[out.length - 1] = { ...n, value: before.value + n.value / 10 ** digits.length, start: before.start };
+    } else if (before?.scale === 1 && n.words && n.value < 1 && /^\s*and(?:\s+a)?\s*$/.test(between)) {
+      const scale = /^\s*k(?![a-z])/.exec(normal.slice(n.end));
+      const end = n.end + (scale?.[0].length ?? 0);
+      out[out.length - 1] = { ...before, value: before.value + n.value, end, scale: scale ? 1e3 : 1 };
+    } else {
+      // "eleven k"
+      const scale = n.words ? /^\s*k(?![a-z])/.exec(normal.slice(n.end)) : null;
+      out.push(scale ? { ...n, scale: 1e3, end: n.end + scale[0].length } : n);
+    }
+  }
+  return out;
 }
 
 /** 12,6 is twelve point six; 12,600 and 12 600 are thousands. */
@@ -113,7 +140,8 @@ function readWords(words: readonly string[]): number | null {
     if (afterPoint && word in SMALL) decimals += String(SMALL[word]);
     else if (word in SMALL) current += SMALL[word] ?? 0;
     else if (word in TENS) current += TENS[word] ?? 0;
-    else if (word in PARTS) current += PARTS[word] ?? 0;
+    else if (word in PARTS)
+      current = word.endsWith('s') && current > 0 ? current * (PARTS[word] ?? 0) : current + (PARTS[word] ?? 0);
     else if (word === 'hundred') current = (current || 1) * 100;
     else if (word === 'thousand') {
       total += (current || 1) * 1000;

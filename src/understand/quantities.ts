@@ -1,4 +1,4 @@
-/** Quantities as they stand in a text: a number with its unit, or what a meter shows without one. Nothing is judged. */
+/** Quantities as they stand in a text: a number with its unit, or a number without one. Nothing is judged. */
 import type { Unit } from '../message/incoming.js';
 import { normalForm } from '../message/text.js';
 import { numbersIn, type NumberSpan } from './numbers.js';
@@ -22,8 +22,8 @@ export interface Found {
   readonly unit: Unit | 'deg' | 'h' | 'W' | null;
   readonly start: number;
   readonly end: number;
-  /** "closed" or "open" alone: a reading only right behind a part that has continuity */
-  readonly weak?: true;
+  /** counts only right behind a part: "closed" is said of doors too */
+  readonly weak?: boolean;
 }
 
 interface UnitRule {
@@ -33,17 +33,18 @@ interface UnitRule {
   readonly factor?: number;
 }
 
-// What may follow a number; the first that matches wins. A bare "m" or "k" was taken as the number's own scale.
+const DEGREES = String.raw`(?:\u00b0|degrees?|degs?\.?|d\.?)`;
+// What may follow a number; the first that matches wins. A "k" or "M" right behind it was taken as the number's own scale.
 const RULES: readonly UnitRule[] = [
   { pattern: /^\s*-?(?:mega|meg)\s*-?\s*(?:ohms?|\u03a9)?(?![a-z])/, kind: 'resistance', unit: 'Mohm' },
-  { pattern: /^\s*-?(?:kilo|k)\s*-?\s*(?:ohms?|\u03a9|r)(?![a-z])/, kind: 'resistance', unit: 'kohm' },
+  { pattern: /^\s*-?(?:kilo|kil|k)\s*-?\s*(?:ohms?|\u03a9|r)(?![a-z])/, kind: 'resistance', unit: 'kohm' },
   {
     pattern:
-      /^\s*(?:on|in)\s+(?:the\s+)?(?:20\s?|2\s?|200\s?)?(?:k|kilo)\s*-?(?:ohms?|\u03a9)?\s+(?:range|scale|setting)/,
+      /^\s*(?:on|in)\s+(?:the\s+|a\s+)?(?:20\s?|2\s?|200\s?)?(?:k|kilo|kil)\s*-?(?:ohms?|\u03a9)?(?:\s+(?:range|scale|setting))?(?![a-z])/,
     kind: 'resistance',
     unit: 'kohm',
   },
-  { pattern: /^\s*-?(?:ohms?|\u03a9|ohmz|omhs?)(?![a-z])/, kind: 'resistance', unit: 'ohm' },
+  { pattern: /^\s*-?(?:ohms?|\u03a9|ohmz|omhs?|homs?)(?![a-z])/, kind: 'resistance', unit: 'ohm' },
   { pattern: /^\s*-?r(?![a-z])/, kind: 'resistance', unit: 'ohm' },
   { pattern: /^\s*-?(?:millivolts?|mv)(?![a-z])/, kind: 'voltage', unit: 'mV' },
   { pattern: /^\s*-?(?:volts?|vac|vdc|v)(?![a-z])/, kind: 'voltage', unit: 'V' },
@@ -52,29 +53,31 @@ const RULES: readonly UnitRule[] = [
   { pattern: /^\s*-?(?:watts?|w)(?![a-z/])/, kind: 'power', unit: 'W' },
   { pattern: /^\s*-?(?:%|percent|per cent|pct)(?![a-z])/, kind: 'relative-humidity', unit: '%' },
   {
-    pattern:
-      /^\s*-?(?:\u00b0|degrees?|degs?\.?|d\.?)?\s*-?(?:celsius|celcius|celsuis|centigrade|centigrate|c)(?![a-z0-9'])/,
+    pattern: new RegExp(
+      String.raw`^\s*-?${DEGREES}?\s*-?(?:celsius|celcius|celsuis|centigrade|centigrate|c)(?![a-z0-9'/]|\.[a-z])`,
+    ),
     kind: 'temperature',
     unit: 'degC',
   },
   {
-    pattern:
-      /^\s*-?(?:\u00b0|degrees?|degs?\.?|d\.?)?\s*-?(?:fahrenheit|farenheit|fahrenheight|farenheight|fahrenhite|f)(?![a-z0-9'])/,
+    pattern: new RegExp(
+      String.raw`^\s*-?${DEGREES}?\s*-?(?:fahrenheit|farenheit|fahrenheight|farenheight|fahrenhite|farhenheit|f)(?![a-z0-9'/]|-[a-z])`,
+    ),
     kind: 'temperature',
     unit: 'degF',
   },
   { pattern: /^\s*(?:kelvins?)(?![a-z])/, kind: 'temperature', unit: 'K' },
-  { pattern: /^\s*-?(?:\u00b0|degrees?|degs?\.?)(?![a-z])/, kind: 'temperature', unit: 'deg' },
-  { pattern: /^\s*-?(?:millimet(?:er|re)s?|mils?|mm)(?![a-z])/, kind: 'length', unit: 'mm' },
-  { pattern: /^\s*-?(?:decimet(?:er|re)s?|dm)(?![a-z])/, kind: 'length', unit: 'cm', factor: 10 },
-  { pattern: /^\s*-?(?:centimet(?:er|re)s?|cms?)(?![a-z])/, kind: 'length', unit: 'cm' },
+  { pattern: /^\s*-?(?:\u00b0|degrees?|degs?\.?)(?![a-z])(?!\s*angle)/, kind: 'temperature', unit: 'deg' },
+  { pattern: /^\s*-?(?:millimet(?:er|re)s?|mils?|mm)(?![a-z0-9])/, kind: 'length', unit: 'mm' },
+  { pattern: /^\s*-?(?:decimet(?:er|re)s?|dm)(?![a-z0-9])/, kind: 'length', unit: 'cm', factor: 10 },
+  { pattern: /^\s*-?(?:centimet(?:er|re)s?|cms?)(?![a-z0-9])/, kind: 'length', unit: 'cm' },
   {
     pattern: /^\s*-?(?:inch(?:es)?|ins?\.?(?=\s+(?:of|thick|deep|on|at)\b)|in(?=[.,;!?)]|$)|"|'')/,
     kind: 'length',
     unit: 'in',
   },
   { pattern: /^\s*-?(?:foot|feet|ft)(?![a-z])/, kind: 'length', unit: 'in', factor: 12 },
-  { pattern: /^\s*-?(?:met(?:er|re)s?|m)(?![a-z])/, kind: 'length', unit: 'm' },
+  { pattern: /^\s*-?(?:met(?:er|re)s?|m)(?![a-z0-9])/, kind: 'length', unit: 'm' },
   { pattern: /^\s*-?(?:minutes?|mins?|min)(?![a-z])/, kind: 'duration', unit: 'h', factor: 1 / 60 },
   { pattern: /^\s*-?(?:hours?|hrs?|hr|h)(?![a-z])/, kind: 'duration', unit: 'h' },
   { pattern: /^\s*-?(?:days?|d)(?![a-z])/, kind: 'duration', unit: 'h', factor: 24 },
@@ -82,113 +85,96 @@ const RULES: readonly UnitRule[] = [
   { pattern: /^\s*-?(?:months?|mths?)(?![a-z])/, kind: 'duration', unit: 'h', factor: 730 },
 ];
 
-const SPECIAL: readonly { readonly pattern: RegExp; readonly kind: QuantityKind; readonly value: Found['value'] }[] = [
-  {
-    pattern:
-      /\b(?:over[- ]?(?:limit|load|range)|o\.?l\.?|0\.?l(?![a-z])|infinit(?:e|y)|open line|out of range)(?![a-z])/g,
-    kind: 'resistance',
-    value: 'OL',
-  },
-  {
-    pattern:
-      /\b(?:a |the )?(?:lone |single |just a )?"?1"?\s*(?:on|at|to)\s+(?:the )?(?:far )?left(?: (?:side|digit|hand side))?/g,
-    kind: 'resistance',
-    value: 'OL',
-  },
-  {
-    pattern:
-      /\b(?:no continuity|no beep|doesn'?t beep|does not beep|not beeping|no tone|reads? open|tests? open|shows? open|is open|open circuit)\b/g,
-    kind: 'continuity',
-    value: 'open',
-  },
-  {
-    pattern:
-      /\b(?:beeps|beeped|beeping|got a beep|has continuity|have continuity|got continuity|good continuity|continuity (?:is )?(?:good|ok|fine)|reads? closed|tests? closed|shows? closed|is closed)\b/g,
-    kind: 'continuity',
-    value: 'closed',
-  },
-  { pattern: /\b(?:dead short|shorted|short circuit)\b/g, kind: 'resistance', value: 0 },
-];
-
-/** "bimetal closed at -19C", "tstat open": said of a part, never of a door. */
-const STATE_ALONE = /\b(closed|open)\b(?=\s*(?:at\b|@|,|\.|;|$|cold\b|warm\b|and\b|when\b|\(|in\b))/g;
-
-const BELOW = /^\s*(?:degrees?\s*)?(?:\u00b0\s*)?(?:c|f|celsius|fahrenheit)?\s*below(?:\s+(?:zero|freezing|0))?/;
+const BELOW =
+  /^\s*(?:degrees?\s*)?(?:\u00b0\s*)?(?:c|f|celsius|fahrenheit)?\s*(below|above)(?:\s+(?:zero|freezing|0))?(?:\s*(?:c|f|celsius|fahrenheit)\b)?/;
 const NOT_A_QUANTITY = /^\s*(?:st|nd|rd|th|x\b|times|years?|yrs?|yo\b|people|doors?|weeks? old|:\d)/;
+/** "on the 200 ohm range": where the meter stood, not what it showed */
+const A_RANGE = /^\s*-?(?:k|m)?\s*-?(?:ohms?|\u03a9)?\s+(?:range|scale|setting)\b/;
+const A_RATE = /^\s*(?:per\b|\/\s*[a-z])/;
+const AN_ANGLE = /\b(?:rotat\w*|turn(?:ed|s|ing)?|tilt\w*|angle)\b[^.;]{0,20}$/;
+/** no thermometer and no room of this trade shows more, in C or F */
+const HOTTEST = 200;
 
-/** Every quantity of a text, in order; numbers without a unit come out as `bare`. */
-export function quantitiesIn(text: string): Found[] {
+/**
+ * Every quantity of a text, in order; numbers without a unit come out as `bare`.
+ * @param ohms a resistance is expected: a lone "m" is mega, not metre
+ */
+export function quantitiesIn(text: string, ohms = false): Found[] {
   const normal = normalForm(text);
-  const found: Found[] = [];
   const numbers = numbersIn(normal);
+  const found: Found[] = [];
   numbers.forEach((n, i) => {
-    const next = numbers[i + 1];
-    const quantity = withUnit(normal, n, next);
+    const quantity = withUnit(text, normal, n, numbers[i + 1], ohms);
     if (quantity && !found.some((f) => f.start < quantity.end && quantity.start < f.end)) found.push(quantity);
   });
-  for (const { pattern, kind, value } of SPECIAL)
-    for (const m of normal.matchAll(pattern)) {
-      const start = m.index;
-      const end = start + m[0].length;
-      if (found.some((f) => f.start < end && start < f.end && f.kind !== 'bare')) continue;
-      for (let i = found.length - 1; i >= 0; i -= 1) {
-        const f = found[i];
-        if (f && f.start < end && start < f.end) found.splice(i, 1);
-      }
-      found.push({ kind, value, unit: kind === 'resistance' ? 'ohm' : null, start, end });
+  for (const m of normal.matchAll(ONE_AND_A_HALF)) {
+    const unit = RULES.find((r) => r.kind === 'length' && r.pattern.test(` ${m[1] ?? ''} of`));
+    if (unit && !found.some((f) => f.start <= m.index && m.index < f.end && f.kind !== 'bare')) {
+      for (let i = found.length - 1; i >= 0; i -= 1)
+        if ((found[i]?.start ?? -1) >= m.index && (found[i]?.end ?? 0) <= m.index + m[0].length) found.splice(i, 1);
+      const value = (m[2] === 'half' ? 1.5 : m[2] === 'quarter' ? 1.25 : 1) * (unit.factor ?? 1);
+      found.push({ kind: 'length', value, unit: unit.unit, start: m.index, end: m.index + m[0].length });
     }
-  for (const m of normal.matchAll(STATE_ALONE)) {
-    const start = m.index;
-    const end = start + m[0].length;
-    if (found.some((f) => f.start < end && start < f.end)) continue;
-    found.push({
-      kind: 'continuity',
-      value: m[1] === 'closed' ? 'closed' : 'open',
-      unit: null,
-      start,
-      end,
-      weak: true,
-    });
   }
-  return found.sort((a, b) => a.start - b.start);
+  return feetAndInches(
+    normal,
+    found.sort((a, b) => a.start - b.start),
+  );
 }
+/** "an inch", "an inch and a half", "inch-thick" */
+const ONE_AND_A_HALF =
+  /(?:\ban?\s+|\b(?=inch[ -]thick))(inch|foot|centimet(?:er|re)|met(?:er|re))\b(?:\s+and\s+a\s+(half|quarter))?/g;
 
-function withUnit(normal: string, n: NumberSpan, next: NumberSpan | undefined): Found | null {
+function withUnit(
+  text: string,
+  normal: string,
+  n: NumberSpan,
+  next: NumberSpan | undefined,
+  ohms: boolean,
+): Found | null {
   const rest = normal.slice(n.end, next && next.start > n.end ? Math.min(next.start + 24, n.end + 40) : n.end + 40);
   const span = (length: number): { start: number; end: number } => ({ start: n.start, end: n.end + length });
   if (n.scale !== 1) {
-    const ohms = /^\s*-?(?:ohms?|\u03a9|r)(?![a-z])/.exec(rest);
-    const metres =
-      n.scale === 1e6 &&
-      !ohms &&
-      /^[^a-z]*(?:$|[a-z]+ (?:of|thick|deep))/.test(rest) &&
-      /\d+ ?m$/.test(normal.slice(n.start, n.end)) &&
-      n.value < 3;
-    if (metres) return { kind: 'length', value: n.value, unit: 'm', ...span(0) };
+    const unit = /^\s*-?(?:ohms?|\u03a9|r)(?![a-z])/.exec(rest);
+    const lone = /([mM])$/.exec(text.slice(n.start, n.end));
+    if (n.scale === 1e6 && !unit && lone && !ohms) {
+      if (A_RATE.test(rest)) return null;
+      if (lone[1] === 'm') return { kind: 'length', value: Math.abs(n.value), unit: 'm', ...span(0) };
+    }
     return {
       kind: 'resistance',
       value: n.value,
       unit: n.scale === 1e3 ? 'kohm' : 'Mohm',
-      ...span(ohms?.[0].length ?? 0),
+      ...span(unit?.[0].length ?? 0),
     };
   }
   const below = BELOW.exec(rest);
-  if (below && n.value > 0) {
+  if (below && n.value > 0 && (below[1] === 'below' || /\b(?:zero|0)\b/.test(below[0]))) {
     const celsius = /\bc(?:elsius)?\b/.test(below[0]);
     const fahrenheit = /\bf(?:ahrenheit)?\b/.test(below[0]);
     return {
       kind: 'temperature',
-      value: -n.value,
+      value: below[1] === 'below' ? -n.value : n.value,
       unit: celsius ? 'degC' : fahrenheit ? 'degF' : 'deg',
       ...span(below[0].length),
     };
   }
+  if (A_RANGE.test(rest)) return null;
   for (const rule of RULES) {
     const m = rule.pattern.exec(rest);
     if (!m) continue;
-    if (rule.unit === 'A' && /^\s+a/.test(m[0]) && !/^\s+a(?:mps?|mperes?)/.test(m[0])) continue;
-    if (/^\s*(?:range|scale|setting)\b/.test(rest.slice(m[0].length)) && rule.unit !== 'kohm') return null;
-    return { kind: rule.kind, value: n.value * (rule.factor ?? 1), unit: rule.unit, ...span(m[0].length) };
+    // "3 a day" is no current, "3.7 A" is one
+    const lone = rule.unit === 'A' && /^\s+a$/.test(m[0]);
+    if (lone && text[n.end + m[0].length - 1] !== 'A') continue;
+    if (rule.kind === 'temperature' && !isATemperature(normal, n, m[0])) return null;
+    if (rule.kind === 'length' && A_RATE.test(rest.slice(m[0].length))) return null;
+    const value = n.value * (rule.factor ?? 1);
+    return {
+      kind: rule.kind,
+      value: rule.kind === 'length' ? Math.abs(value) : value,
+      unit: rule.unit,
+      ...span(m[0].length),
+    };
   }
   const article = /^\s+(?:of\s+)?(?:a|an)\s+(inch|cm|centimet(?:er|re)|hour|day|week|month|foot)\b/.exec(rest);
   if (article) {
@@ -198,4 +184,39 @@ function withUnit(normal: string, n: NumberSpan, next: NumberSpan | undefined): 
   }
   if (NOT_A_QUANTITY.test(rest)) return null;
   return { kind: 'bare', value: n.value, unit: null, ...span(0) };
+}
+
+/** "13F", "SCP-173C", "turned 90 degrees" and "777F" are none: too hot, part of a name, or an angle. */
+function isATemperature(normal: string, n: NumberSpan, unit: string): boolean {
+  const before = normal.slice(Math.max(0, n.start - 30), n.start);
+  if (/[a-z]-?$/.test(before) && !/\s$/.test(before)) return false;
+  const plain = /^\s*-?[cf]$/.test(unit);
+  if (plain && Math.abs(n.value) >= HOTTEST) return false;
+  return plain || !/(?:\u00b0|deg)/.test(unit) || /[cf]/.test(unit.replace(/deg\w*/, '')) || !AN_ANGLE.test(before);
+}
+
+/** "5 feet 2 inches" is one length. */
+function feetAndInches(normal: string, found: readonly Found[]): Found[] {
+  const out: Found[] = [];
+  for (const f of found) {
+    const feet = out.at(-1);
+    const isFeet = feet?.kind === 'length' && /\b(?:foot|feet|ft)$/.test(normal.slice(feet.start, feet.end));
+    const gap = feet ? normal.slice(feet.end, f.start) : '';
+    const inches =
+      f.unit === 'in' && f.kind === 'length'
+        ? { value: f.value, end: f.end }
+        : f.kind === 'bare' && /^\s*in(?![a-z])/.test(normal.slice(f.end))
+          ? { value: f.value, end: f.end + (/^\s*in/.exec(normal.slice(f.end))?.[0].length ?? 0) }
+          : null;
+    if (
+      isFeet &&
+      inches &&
+      typeof inches.value === 'number' &&
+      typeof feet.value === 'number' &&
+      /^\s*(?:and\s+)?$/.test(gap)
+    )
+      out[out.length - 1] = { ...feet, value: feet.value + inches.value, end: inches.end };
+    else out.push(f);
+  }
+  return out;
 }

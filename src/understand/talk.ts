@@ -27,6 +27,8 @@ export type Act =
   | 'same'
   | 'hedge'
   | 'domain'
+  | 'near-domain'
+  | 'another-language'
   | 'other-appliance'
   | 'not-done-yet'
   | 'stop-asking';
@@ -58,6 +60,8 @@ export const ACTS: readonly Act[] = [
   'same',
   'hedge',
   'domain',
+  'near-domain',
+  'another-language',
   'other-appliance',
   'stop-asking',
 ];
@@ -69,6 +73,8 @@ const ANYWHERE = new Set<Act>([
   'correction',
   'hedge',
   'domain',
+  'near-domain',
+  'another-language',
   'other-appliance',
   'known',
   'start-over',
@@ -77,6 +83,9 @@ const ANYWHERE = new Set<Act>([
   'fixed',
   'stop-asking',
 ]);
+
+/** Acts that are questions about something: of another trade, where no word is of ours. */
+export const QUESTIONS: readonly Act[] = ['why', 'how', 'what-is-that', 'not-done-yet', 'repeat', 'wait', 'known'];
 
 export interface Talk {
   readonly acts: ReadonlySet<Act>;

@@ -2,16 +2,18 @@
  * Words or a tap into findings, readings and requests, or "unclear". It proposes; it never writes an event, judges a
  * reading or hears danger, which is done before it on the raw words.
  */
+import type { Question } from '../case/events.js';
 import type { CaseState } from '../case/state.js';
 import type { Knowledge, Role } from '../knowledge/facts.js';
 import type { Match, ReadText } from '../message/phrases.js';
 import { tokenise } from '../message/text.js';
 import { replyTo, type Asked, type Reply } from './answers.js';
 import { stretchesIn } from './durations.js';
-import { matcherOf, type Meaning } from './ear.js';
+import { answersOf, matcherOf, type Meaning } from './ear.js';
 import { findingsOf, type FoundValue } from './findings.js';
 import { measuredIn, type MeasuredText } from './measured.js';
-import { talkOf, type Act, type Talk } from './talk.js';
+import { isAnotherLanguage, isBeside, isOffTopic, isOfTrade, withoutQuestions } from './scope.js';
+import { QUESTIONS, talkOf, type Act, type Talk } from './talk.js';
 
 export interface Understanding {
   readonly found: readonly FoundValue[];
@@ -45,7 +47,14 @@ export function understand(
   const asked = question?.finding ?? null;
   const correction = talk.acts.has('correction');
 
-  const volunteered = findingsOf(knowledge, text, matches, talk.at('hedge'), correction || (asked ?? false));
+  const volunteered = findingsOf(
+    knowledge,
+    text,
+    matches,
+    talk.at('hedge'),
+    correction || (asked ?? false),
+    (finding) => answersOf(knowledge, finding).find(text),
+  );
   const heard: Reply = asked
     ? replyTo(knowledge, askedOf(state, asked), role, text, volunteered, talk)
     : { found: volunteered, notSure: false };
@@ -63,35 +72,55 @@ export function understand(
   );
   if (question?.reading && talk.acts.has('not-sure') && readings.length === 0) notSure = true;
 
-  const topic = topicOf(matches);
+  const topic = topicOf(text, matches, talk);
   const family = matches.find((m) => m.owner.kind === 'family');
   const nothing =
     found.length === 0 &&
     readings.length === 0 &&
-    !notSure &&
+    (!notSure || isBeside(text, talk)) &&
     picked === null &&
     topic === null &&
     unitless === null &&
     !family;
-  const steering = [...talk.acts].some(
-    (a) =>
-      a !== 'domain' && a !== 'hedge' && a !== 'not-done-yet' && a !== 'other-appliance' && a !== 'yes' && a !== 'no',
-  );
-  const unclear = nothing && !steering;
+  const anotherLanguage = nothing && isAnotherLanguage(text, talk);
+  const steers = [...talk.acts].filter((a) => !SAYS_NOTHING.includes(a));
+  const offTopic =
+    nothing &&
+    !anotherLanguage &&
+    (steers.every((a) => QUESTIONS.includes(a)) || isBeside(text, talk)) &&
+    isOffTopic(text, talk, question !== null && asksSomething(question));
+  const unclear = nothing && (offTopic || anotherLanguage || steers.length === 0);
+  const acts = new Set(offTopic ? withoutQuestions(talk.acts) : talk.acts);
+  acts.delete('another-language');
+  if (anotherLanguage) acts.add('another-language');
   return {
     found: found.map(({ finding, value, denied, confidence, span }) => ({ finding, value, denied, confidence, span })),
     readings,
     notSure,
     picked,
-    acts: talk.acts,
+    acts,
     topic,
     family: family?.owner.kind === 'family' ? family.owner.family : null,
     unitless,
     correction,
-    offTopic: unclear && !talk.acts.has('domain') && (tokens.length >= 4 || talk.acts.has('other-appliance')),
+    offTopic,
     unclear,
   };
 }
+
+/** Acts that do not steer the talk by themselves. */
+const SAYS_NOTHING: readonly Act[] = [
+  'domain',
+  'near-domain',
+  'another-language',
+  'hedge',
+  'not-done-yet',
+  'other-appliance',
+  'yes',
+  'no',
+];
+
+const asksSomething = (q: Question): boolean => q.finding !== null || q.reading !== null || q.about !== null;
 
 function askedOf(state: CaseState, finding: string): Asked {
   const { question } = state;
@@ -127,10 +156,13 @@ function actMatches(matches: readonly Match<Meaning>[]): Match<Act>[] {
   return matches.flatMap((m) => (m.owner.kind === 'act' ? [{ ...m, owner: m.owner.act }] : []));
 }
 
-function topicOf(matches: readonly Match<Meaning>[]): string | null {
-  let best: { topic: string; weight: number } | null = null;
-  for (const m of matches)
-    if (m.owner.kind === 'topic' && (!best || m.weight > best.weight))
-      best = { topic: m.owner.topic, weight: m.weight };
-  return best?.topic ?? null;
+/** The topic whose phrase took the most words; about our trade, or about nothing else that is named. */
+function topicOf(text: ReadText, matches: readonly Match<Meaning>[], talk: Talk): string | null {
+  const topics = matches.flatMap((m) => (m.owner.kind === 'topic' ? [{ ...m, topic: m.owner.topic }] : []));
+  let best: { readonly topic: string; readonly words: number } | null = null;
+  for (const m of topics) {
+    const words = m.taken.length + m.weight / 100;
+    if (!best || words > best.words) best = { topic: m.topic, words };
+  }
+  return best && isOfTrade(text, talk, topics) ? best.topic : null;
 }

@@ -235,12 +235,16 @@ function scoreTalk(knowledge: Knowledge, t: TalkAct): Failure | null {
 
 /** The labels of talk.yaml that a message earns. */
 function actsOf(heard: Heard): string[] {
-  const acts: string[] = [...heard.acts].map((a) => (a === 'known' ? 'what-do-you-know' : a));
+  const acts: string[] = [...heard.acts].map((a) => ACT_LABELS[a] ?? a);
   if (heard.topic) acts.push(TOPIC_ACTS[heard.topic] ?? heard.topic);
   if (heard.offTopic) acts.push('off-topic');
   if (heard.result) acts.push(heard.result);
   return acts;
 }
+const ACT_LABELS: Readonly<Record<string, string>> = {
+  known: 'what-do-you-know',
+  'another-language': 'other-language',
+};
 const TOPIC_ACTS: Readonly<Record<string, string>> = {
   'cost-and-worth': 'cost',
   'food-safe': 'food',
