@@ -43,7 +43,7 @@ export function openMoves({ moves }: Problem, done: readonly number[]): number[]
 }
 
 /** Minutes for a move now: what an earlier one opened stays open. */
-export function minutesOf({ moves }: Problem, done: readonly number[], move: number): number {
+function minutesOf({ moves }: Problem, done: readonly number[], move: number): number {
   const { minutes, opens } = moves[move]!;
   let all = minutes;
   for (const [name, cost] of opens) if (!done.some((j) => moves[j]!.opens.has(name))) all += cost;

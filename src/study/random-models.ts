@@ -49,7 +49,7 @@ export function randomModel({ faults, questions }: Size, random: () => number): 
 }
 
 /** A repair (its first outcome ends the case) or a question. */
-export function twoWay(minutes: number, chance: Float64Array, ends: boolean): Move {
+function twoWay(minutes: number, chance: Float64Array, ends: boolean): Move {
   const not = chance.map((p) => 1 - p);
   const nothing = chance.map(() => 0);
   return {
