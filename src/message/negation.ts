@@ -70,7 +70,7 @@ const thinks = (tokens: readonly Token[], from: number, to: number): boolean =>
   tokens.slice(from, to).some((t) => THINKING.has(t.word)) && to - from <= 3;
 
 /** Whether the negator at token `i` says no to what follows it. */
-function negates(tokens: readonly Token[], i: number): boolean {
+export function negates(tokens: readonly Token[], i: number): boolean {
   const here = tokens[i];
   const next = tokens[i + 1];
   if (!here || !next || next.clause !== here.clause) return true;
@@ -88,7 +88,8 @@ function startsAnew(tokens: readonly Token[], i: number, upTo: number): boolean 
   const here = tokens[i];
   const next = tokens[i + 1];
   if (!here || i > upTo) return false;
-  if (here.word === 'and') return next !== undefined && (SUBJECTS.has(next.word) || i + 1 >= upTo - 3);
+  if (here.word === 'and' || here.word === 'so')
+    return next !== undefined && (SUBJECTS.has(next.word) || i + 1 >= upTo - 3);
   if ((here.word === 'it' || here.word === 'there' || here.word === 'now') && next?.word === 'is') return true;
   if (!here.comma) return false;
   return !tokens.slice(i, upTo + 6).some((t) => t.clause === here.clause && (t.word === 'or' || t.word === 'nor'));

@@ -4,7 +4,7 @@
  */
 import type { Concepts } from '../knowledge/facts.js';
 import { conceptIndex, conceptSpots, type Spot, type Stretch } from './concepts.js';
-import { deniedBefore, isNegated } from './negation.js';
+import { deniedBefore, isNegated, negates } from './negation.js';
 import { compile, wordsOf, type Element } from './phrase-form.js';
 import { spellerFor, type Speller } from './spelling.js';
 import { tokenise, type Token } from './text.js';
@@ -145,11 +145,24 @@ function whereFrom(
   const from = taken[0]?.from ?? i;
   const to = Math.max(...taken.map((t) => t.to));
   const denied = isNegated(view.tokens, from, to);
-  const inside = taken
-    .slice(1)
-    .filter((t, k) => deniedBefore(view.tokens, t.from, (taken?.[k]?.to ?? from) + 1)).length;
-  const negated = view.loose ? denied || inside > 0 : denied !== (inside % 2 === 1);
+  const negated = view.loose
+    ? denied || saysNo(view.tokens, from, to, taken)
+    : denied !== (deniedInside(view.tokens, from, taken) % 2 === 1);
   return { from, to, negated, taken };
+}
+
+/** Parts behind the first that stand under a "no" of their own. */
+const deniedInside = (tokens: readonly Token[], from: number, taken: Taken): number =>
+  taken.slice(1).filter((t, k) => deniedBefore(tokens, t.from, (taken[k]?.to ?? from) + 1)).length;
+
+/** Of a listener's phrase, a "no" inside says no only to the very next words: "could be nothing, bubbles come out". */
+function saysNo(tokens: readonly Token[], from: number, to: number, taken: Taken): boolean {
+  const inside = (j: number): boolean => taken.some((t) => t.from <= j && j <= t.to);
+  const comma = (j: number): boolean => tokens[j]?.comma ?? false;
+  const reaches = (j: number): boolean => !comma(j + 1) && (inside(j + 1) || (inside(j + 2) && !comma(j + 2)));
+  for (let j = from; j <= to; j += 1)
+    if (tokens[j]?.negator && negates(tokens, j) && !inside(j) && reaches(j)) return true;
+  return false;
 }
 
 function nearestPart(part: readonly Element[], taken: Taken, view: View): Taken | null {
@@ -157,10 +170,11 @@ function nearestPart(part: readonly Element[], taken: Taken, view: View): Taken 
   const to = Math.max(...taken.map((t) => t.to));
   const { clause, sentence } = view.tokens[from] ?? { clause: 0, sentence: 0 };
   const apart = view.loose ? APART_AND_LOOSE : APART;
-  for (let gap = 0; gap <= apart; gap += 1)
-    for (const j of [to + 1 + gap, from - 1 - gap]) {
+  const between = view.loose ? Array.from({ length: Math.max(0, to - from - 1) }, (_, k) => from + 1 + k) : [];
+  for (let gap = between.length > 0 ? -1 : 0; gap <= apart; gap += 1)
+    for (const j of gap < 0 ? between : [to + 1 + gap, from - 1 - gap]) {
       const there = view.tokens[j];
-      if (!there || (view.loose ? there.sentence !== sentence : there.clause !== clause)) continue;
+      if (!there || (view.loose ? !isNear(there.sentence, sentence, gap) : there.clause !== clause)) continue;
       const found = partAt(part, 0, j, view);
       if (!found || found.some((f) => taken.some((t) => f.from <= t.to && t.from <= f.to))) continue;
       if (
@@ -173,6 +187,10 @@ function nearestPart(part: readonly Element[], taken: Taken, view: View): Taken 
     }
   return null;
 }
+
+/** A scene may be told in two short sentences: "The plug is lying there. All wet." */
+const isNear = (there: number, sentence: number, gap: number): boolean =>
+  there === sentence || (Math.abs(there - sentence) === 1 && gap <= APART);
 
 /** The elements of a part from the k-th on, the first of them at token i. */
 function partAt(part: readonly Element[], k: number, i: number, view: View): Taken | null {

@@ -255,7 +255,9 @@ export function tokenise(text: string): Token[] {
   return tokens;
 }
 
-function opened(word: string): readonly string[] {
+function opened(long: string): readonly string[] {
+  // "psssss", "sooo": no word has a letter three times running
+  const word = long.length > 3 ? long.replaceAll(/([a-z])\1{2,}/g, '$1$1') : long;
   const known = Object.hasOwn(CONTRACTIONS, word) ? CONTRACTIONS[word] : undefined;
   if (known) return known;
   const apostrophe = word.indexOf("'");

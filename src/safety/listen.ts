@@ -17,8 +17,17 @@ interface Owner {
   readonly hazard: Hazard;
   readonly harmless: boolean;
 }
+/** what a person only asks about, and what lets a named danger go */
+const ASIDES = {
+  'not-done-yet': '<talk.not-done-yet>',
+  elsewhere: '<danger.elsewhere>',
+  mended: '<danger.mended>',
+  never: '<danger.never>',
+  lasting: '<danger.lasting>',
+} as const;
+type Aside = keyof typeof ASIDES;
 interface Ear {
-  readonly matcher: Matcher<Owner | 'not-done-yet'>;
+  readonly matcher: Matcher<Owner | Aside>;
 }
 
 const ears = new WeakMap<Knowledge, Ear>();
@@ -26,12 +35,12 @@ const ears = new WeakMap<Knowledge, Ear>();
 function earOf(knowledge: Knowledge): Ear {
   let ear = ears.get(knowledge);
   if (!ear) {
-    const entries: { owner: Owner | 'not-done-yet'; phrase: string }[] = [];
+    const entries: { owner: Owner | Aside; phrase: string }[] = [];
     for (const hazard of knowledge.hazards.values()) {
       for (const phrase of hazard.phrases) entries.push({ owner: { hazard, harmless: false }, phrase });
       for (const phrase of hazard.unless) entries.push({ owner: { hazard, harmless: true }, phrase });
     }
-    entries.push({ owner: 'not-done-yet', phrase: '<talk.not-done-yet>' });
+    for (const [aside, phrase] of Object.entries(ASIDES)) entries.push({ owner: aside as Aside, phrase });
     const speller = spellerOf(
       entries.map((e) => e.phrase),
       knowledge.concepts,
@@ -49,14 +58,22 @@ export function listen(knowledge: Knowledge, text: string, role: Role, standing:
 
 function listenTo(knowledge: Knowledge, text: ReadText, role: Role, standing: readonly string[]): Heard[] {
   const matches = earOf(knowledge).matcher.find(text);
-  const isHazard = (m: Match<Owner | 'not-done-yet'>): m is Match<Owner> => m.owner !== 'not-done-yet';
-  const asks = matches.filter((m) => m.owner === 'not-done-yet');
+  const said = (aside: Aside): Match<Owner | Aside>[] => matches.filter((m) => m.owner === aside);
+  const isHazard = (m: Match<Owner | Aside>): m is Match<Owner> => typeof m.owner !== 'string';
+  const asks = said('not-done-yet');
+  const asides: Asides = {
+    elsewhere: said('elsewhere'),
+    mended: said('mended').filter((m) => !m.negated),
+    never: said('never'),
+    lasting: said('lasting').filter((m) => !m.negated),
+  };
   const alarms = matches.filter(isHazard).filter((m) => !m.owner.harmless && !m.negated);
   const harmless = matches.filter(isHazard).filter((m) => m.owner.harmless);
   const heard = new Map<string, Heard>();
   for (const m of alarms) {
     const { hazard } = m.owner;
     if (harmless.some((h) => h.owner.hazard.id === hazard.id && h.from <= m.to && m.from <= h.to)) continue;
+    if (isLetGo(text, m, asides)) continue;
     const asked =
       hazard.act && asks.some((a) => a.from <= m.to && a.to >= m.from - ASK_REACH && sameClause(text, a, m));
     const level = asked ? 'caution' : levelFor(hazard, role);
@@ -69,6 +86,31 @@ function listenTo(knowledge: Knowledge, text: ReadText, role: Role, standing: re
   );
 }
 const ASK_REACH = 8;
+
+interface Place {
+  readonly from: number;
+  readonly to: number;
+}
+type Asides = Readonly<Record<'elsewhere' | 'mended' | 'never' | 'lasting', readonly Place[]>>;
+
+/**
+ * Whether a danger that was named is let go: it is another machine's or only told of, it was never done, or its cause is
+ * known and mended and nothing says that it lasts.
+ */
+function isLetGo(text: ReadText, m: Match<Owner>, { elsewhere, mended, never, lasting }: Asides): boolean {
+  const sentence = (i: number): number => text.tokens[i]?.sentence ?? 0;
+  const near = (a: Place): boolean =>
+    sentence(a.from) === sentence(m.from) && a.to >= m.from - LET_GO_REACH && a.from <= m.to + LET_GO_REACH;
+  if (elsewhere.some((a) => near(a))) return true;
+  if (m.owner.hazard.act && never.some((a) => near(a) || follows(a))) return true;
+  return mended.some((a) => follows(a) && !lasting.some((l) => l.from >= m.from && l.from <= a.to + LET_GO_REACH));
+
+  function follows(a: Place): boolean {
+    return a.to >= m.from && a.from <= m.to + MENDED_REACH && sentence(a.from) - sentence(m.to) <= 1;
+  }
+}
+const LET_GO_REACH = 7;
+const MENDED_REACH = 16;
 
 const sameClause = (text: ReadText, a: { readonly from: number }, b: { readonly from: number }): boolean =>
   text.tokens[a.from]?.clause === text.tokens[b.from]?.clause;
