@@ -2,7 +2,7 @@
  * One case at a time, in order: load, fold, turn, append, deliver. A message is answered only after it is durably
  * stored; the same message again gets the same answer. What it needs of the store and the outside comes in.
  */
-import { randomBytes, randomUUID } from 'node:crypto';
+import { randomInt, randomUUID } from 'node:crypto';
 import { isNews, type CaseEvent } from './case/events.js';
 import { fold, newCase, type CaseState } from './case/state.js';
 import { check } from './conversation/check.js';
@@ -283,7 +283,7 @@ const NO_NEWS = { mark: null, upTo: 0, events: [] } as const;
 
 const ALPHABET = '23456789ABCDEFGHJKMNPQRSTVWXYZ';
 
-/** Eight characters of 30, none that look alike: a take-up code that cannot be guessed. */
+/** Eight characters of 30, none that look alike, each as likely as the others: 39 bits, a take-up code that cannot be guessed. */
 function newCode(): string {
-  return [...randomBytes(8)].map((b) => ALPHABET[b % ALPHABET.length]).join('');
+  return Array.from({ length: 8 }, () => ALPHABET[randomInt(ALPHABET.length)]).join('');
 }

@@ -1,10 +1,12 @@
-/** Lines of a byte stream, with a most for their length: a longer one comes out as `null`, and is not kept in memory. */
-export async function* linesOf(input: AsyncIterable<Uint8Array>, most: number): AsyncGenerator<string | null> {
-  const decoder = new TextDecoder();
+export type Line = { readonly text: string } | { readonly trouble: 'too-long' | 'not-utf-8' };
+
+/** Lines of a byte stream, with a most for their length: a longer one is told of, and not kept in memory. */
+export async function* linesOf(input: AsyncIterable<Uint8Array>, most: number): AsyncGenerator<Line> {
+  const decoder = new TextDecoder('utf-8', { fatal: true });
   let parts: Uint8Array[] = [];
   let size = 0;
   let tooLong = false;
-  const finish = (): string | null => {
+  const finish = (): Line => {
     const whole = new Uint8Array(size);
     let at = 0;
     for (const p of parts) {
@@ -13,9 +15,14 @@ export async function* linesOf(input: AsyncIterable<Uint8Array>, most: number): 
     }
     parts = [];
     size = 0;
-    const line = tooLong ? null : decoder.decode(whole).replace(/\r$/, '');
+    const cut = tooLong;
     tooLong = false;
-    return line;
+    if (cut) return { trouble: 'too-long' };
+    try {
+      return { text: decoder.decode(whole).replace(/\r$/, '') };
+    } catch {
+      return { trouble: 'not-utf-8' };
+    }
   };
   for await (const chunk of input) {
     let from = 0;

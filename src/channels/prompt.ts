@@ -1,6 +1,7 @@
 /** One prompt for a real terminal: arrows move over the choices, typed words win over them, Ctrl-C leaves safely. */
 import { isCancel, Prompt, wrapTextWithPrefix } from '@clack/core';
 import type { Readable, Writable } from 'node:stream';
+import { shown, shownInLine } from '../message/shown.js';
 import type { Screen } from './terminal.js';
 
 const BRIGHT = '\u001b[1m';
@@ -13,8 +14,9 @@ export function promptScreen(
   words: { readonly hint: string; readonly empty: string },
 ): Screen {
   return {
-    show: (text) => void output.write(`\n${wrapTextWithPrefix(output, text, '')}\n\n`),
-    async ask(choices) {
+    show: (text) => void output.write(`\n${wrapTextWithPrefix(output, shown(text), '')}\n\n`),
+    async ask(given) {
+      const choices = given.map(({ value, label }) => ({ value, label: shownInLine(label) }));
       let at = -1;
       let typed = '';
       const prompt = new Prompt<string>(
@@ -23,13 +25,13 @@ export function promptScreen(
           output,
           validate: () => (!typed.trim() && at < 0 ? words.empty : undefined),
           render() {
-            if (this.state === 'submit') return `${DIM}> ${typed || (choices[at]?.label ?? '')}${PLAIN}`;
+            if (this.state === 'submit') return `${DIM}> ${shown(typed) || (choices[at]?.label ?? '')}${PLAIN}`;
             if (this.state === 'cancel') return '';
             const lines = choices.map((c, i) =>
               i === at ? `${BRIGHT}> ${i + 1}. ${c.label}${PLAIN}` : `  ${i + 1}. ${c.label}`,
             );
             const note = this.state === 'error' ? this.error : choices.length ? words.hint : '';
-            return [...lines, ...(note ? [`${DIM}${note}${PLAIN}`] : []), `> ${typed}\u2588`].join('\n');
+            return [...lines, ...(note ? [`${DIM}${note}${PLAIN}`] : []), `> ${shown(typed)}\u2588`].join('\n');
           },
         },
         true,

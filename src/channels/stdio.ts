@@ -2,9 +2,12 @@
  * Carries messages between the outside and a conversation. A channel knows its own manners and nothing of freezers.
  *
  * This file: JSON lines, exactly one out for each one in, in order; an answer is written only when the case is stored.
+ * It needs no fair queue: the front end is trusted, the order of its lines is part of the contract, and the next line is
+ * read only when the one before is answered, so that nothing piles up here.
  */
 import { readLine, type Incoming, type InvalidInput } from '../message/incoming.js';
 import type { Answer } from '../message/outgoing.js';
+import { brief, readJson } from './json-line.js';
 import { linesOf } from './lines.js';
 
 const LONGEST_LINE = 64 * 1024;
@@ -21,7 +24,7 @@ export async function runStdio(
   onStoreTrouble: (error: unknown) => string,
 ): Promise<boolean> {
   for await (const line of linesOf(input, LONGEST_LINE)) {
-    const read = line === null ? tooLong : parse(line);
+    const read = 'trouble' in line ? { ok: false as const, error: TROUBLES[line.trouble] } : parse(line.text);
     if (!read.ok) {
       await write(errorLine('invalid-input', read.error));
       continue;
@@ -38,22 +41,15 @@ export async function runStdio(
   return true;
 }
 
-const tooLong = {
-  ok: false,
-  error: { field: '', message: `a line may have ${LONGEST_LINE} bytes at the most` },
+const TROUBLES = {
+  'too-long': { field: '', message: `a line may have ${LONGEST_LINE} bytes at the most` },
+  'not-utf-8': { field: '', message: 'not readable as UTF-8' },
 } as const;
 
 function parse(line: string): ReturnType<typeof readLine> {
-  if (line.trim() === '')
-    return { ok: false, error: { field: '', message: 'an empty line; expected one JSON object' } };
-  let data: unknown;
-  try {
-    data = JSON.parse(line);
-  } catch {
-    return { ok: false, error: { field: '', message: 'not readable as JSON' } };
-  }
-  return readLine(data);
+  const read = readJson(line);
+  return read.ok ? readLine(read.data) : read;
 }
 
 const errorLine = (code: 'invalid-input' | 'store-unavailable', error: InvalidInput): string =>
-  `${JSON.stringify({ error: { code, ...error } })}\n`;
+  `${JSON.stringify({ error: { code, field: brief(error.field), message: error.message } })}\n`;

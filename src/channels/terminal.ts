@@ -1,5 +1,5 @@
 /** A talk in the terminal: shows a reply with its choices, takes arrows, a number or typed words, whichever comes. */
-import type { Incoming, Said } from '../message/incoming.js';
+import { MAX_TEXT, type Incoming, type Said } from '../message/incoming.js';
 import type { Answer } from '../message/outgoing.js';
 import type { Handle } from './stdio.js';
 
@@ -27,6 +27,8 @@ export async function runTerminal(
   screen: Screen,
   talk: Talk,
   handle: (incoming: Incoming) => Promise<ReturnType<Handle>>,
+  /** what is said to a text that is too long to be read */
+  tooLong: string,
 ): Promise<string | null> {
   let answer = talk.last;
   for (;;) {
@@ -34,6 +36,10 @@ export async function runTerminal(
     if (input === null) return answer?.caseId ?? null;
     const said = saidBy(input, answer);
     if (said === null) continue;
+    if (said.kind === 'text' && said.text.length > MAX_TEXT) {
+      screen.show(tooLong);
+      continue;
+    }
     const handled = await handle({ conversation: talk.conversation, from: talk.from, id: null, at: null, said });
     if (handled.ok) {
       answer = handled.answer;
@@ -44,7 +50,7 @@ export async function runTerminal(
 
 function saidBy(input: Input, answer: Answer | null): Said | null {
   if ('typed' in input) {
-    const text = input.typed.trim().slice(0, 4000);
+    const text = input.typed.trim().toWellFormed();
     return text ? { kind: 'text', text } : null;
   }
   const step = answer?.ask?.finding ?? answer?.ask?.reading;

@@ -6,7 +6,7 @@ import { png } from '../channels/png.js';
 import { runTerminal, type Screen } from '../channels/terminal.js';
 import type { Conversations } from '../conversation.js';
 import { wordsFor, type Knowledge, type Role } from '../knowledge/facts.js';
-import type { Incoming } from '../message/incoming.js';
+import { MAX_TEXT, type Incoming } from '../message/incoming.js';
 import type { Answer } from '../message/outgoing.js';
 import type { NamedPicture } from '../pictures/picture.js';
 import { say } from '../reply/say.js';
@@ -64,12 +64,14 @@ export async function run(args: string[]): Promise<number> {
         ? `${say(knowledge, wordsFor(role), 'terminal.taken-up', { code: talk.conversation })}\n\n${talk.last.reply}`
         : greeting(knowledge, role, settings.contact),
     );
-    const code = await runTerminal(screen, { ...talk, from }, async (incoming) => {
+    const handle = async (incoming: Incoming): Promise<ReturnType<Conversations['handle']>> => {
       const handled = conversations.handle(incoming);
       // the answer tells where the picture is: first it has to be there
       await drawn;
       return handled;
-    });
+    };
+    const tooLong = say(knowledge, wordsFor(role), 'terminal.too-long', { most: MAX_TEXT });
+    const code = await runTerminal(screen, { ...talk, from }, handle, tooLong);
     if (code) screen.show(say(knowledge, wordsFor(role), 'goodbye', { code }));
     return 0;
   } finally {

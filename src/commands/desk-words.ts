@@ -4,6 +4,7 @@ import { NOT_FOUND, type Refusal } from '../desk/act.js';
 import type { Done } from '../desk/history.js';
 import type { Work } from '../desk/work.js';
 import type { Knowledge } from '../knowledge/facts.js';
+import { shownInLine } from '../message/shown.js';
 import { list, say, type Slots } from '../reply/say.js';
 
 const WORDS = 'technician';
@@ -47,9 +48,9 @@ export function workLine(words: Say, { caseId, escalation }: Work, now: Date): s
 export const doneLine = (words: Say, { at, by, what, text }: Done): string =>
   words(text === null ? 'desk.done' : 'desk.done.text', {
     when: at.slice(0, 16).replace('T', ' '),
-    who: by,
+    who: shownInLine(by),
     what: words(`desk.did.${what}`),
-    text: text ?? '',
+    text: shownInLine(text ?? ''),
   }).replaceAll('  ', ' ');
 
 /** One line that says why, and what to do. */

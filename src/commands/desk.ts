@@ -2,6 +2,7 @@
 import { userInfo } from 'node:os';
 import { parseArgs } from 'node:util';
 import type { Act } from '../desk/act.js';
+import { shown } from '../message/shown.js';
 import { runBoard } from './desk-board.js';
 import { Office } from './desk-office.js';
 import { refusalLine, sayer, workLine } from './desk-words.js';
@@ -116,12 +117,12 @@ function perform({ parts, office, json }: Desk, code: string, act: Act, by: stri
   const standing = (state?.hazards ?? []).filter((h) => !h.cleared).map((h) => h.hazard);
   const why = refusalLine(knowledge, code, refusal, state?.escalation ?? null, standing);
   if (json) print({ ok: false, ...refusal }, true);
-  process.stderr.write(`thawline: ${why}\n`);
+  process.stderr.write(`thawline: ${shown(why)}\n`);
   return refusal.why === 'unknown-cause' || refusal.why === 'unknown-hazard' ? 2 : 1;
 }
 
 function print(data: unknown, json: boolean): void {
-  process.stdout.write(`${json ? JSON.stringify(data, null, 2) : String(data)}\n`);
+  process.stdout.write(`${json ? JSON.stringify(data, null, 2) : shown(String(data))}\n`);
 }
 
 const LONGEST = 1000;

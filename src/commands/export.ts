@@ -1,5 +1,6 @@
 /** `thawline export CASE`: everything kept of one case, as a readable talk or as JSON. */
 import { parseArgs } from 'node:util';
+import { shown } from '../message/shown.js';
 import { requireStore } from '../store/open.js';
 import { exported, exportToRead } from './exported.js';
 import { UsageProblem } from './problem.js';
@@ -24,7 +25,7 @@ export async function run(args: string[]): Promise<number> {
   try {
     const all = exported(parts, caseId.toUpperCase());
     if (!all) throw new UsageProblem(`no case has the code ${caseId}`);
-    process.stdout.write(values.json ? `${JSON.stringify(all, null, 2)}\n` : exportToRead(parts.knowledge, all));
+    process.stdout.write(values.json ? `${JSON.stringify(all, null, 2)}\n` : shown(exportToRead(parts.knowledge, all)));
     return 0;
   } finally {
     parts.store.close();

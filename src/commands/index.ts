@@ -1,4 +1,5 @@
 /** The commands by name. Each is loaded only when it is called, so that every start stays fast. */
+import { shown } from '../message/shown.js';
 import { UsageProblem } from './problem.js';
 
 interface Command {
@@ -60,6 +61,6 @@ function report(error: unknown): number {
   const plain = usage || (error instanceof Error && error.constructor.name === 'StoreProblem');
   const text =
     error instanceof Error ? (plain ? error.message.split('\n')[0] : (error.stack ?? error.message)) : String(error);
-  process.stderr.write(`thawline: ${text}\n`);
+  process.stderr.write(`thawline: ${shown(text ?? '')}\n`);
   return usage ? 2 : 1;
 }

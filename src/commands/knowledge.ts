@@ -5,6 +5,7 @@ import type { Knowledge } from '../knowledge/facts.js';
 import { hashOf } from '../knowledge/files.js';
 import { loadKnowledge, type SourceText } from '../knowledge/load.js';
 import { mistakeLine, type Mistake } from '../knowledge/mistake.js';
+import { shown } from '../message/shown.js';
 import { mistakesOfReadings } from '../readings/needed.js';
 import { phraseProblems } from '../understand/check-phrases.js';
 import { readTexts, version } from './knowledge-folder.js';
@@ -25,7 +26,7 @@ export async function run(args: string[]): Promise<number> {
   const mistakes = loaded.ok
     ? [...phraseMistakes(loaded.knowledge, texts), ...readingMistakes(loaded.knowledge, texts)]
     : loaded.mistakes;
-  for (const m of mistakes) process.stderr.write(`${mistakeLine(m)}\n`);
+  for (const m of mistakes) process.stderr.write(`${shown(mistakeLine(m))}\n`);
   if (!loaded.ok || mistakes.length > 0) {
     process.stderr.write(`${mistakes.length} mistake(s) in ${new Set(mistakes.map((m) => m.file)).size} file(s)\n`);
     return 2;

@@ -1,6 +1,7 @@
 /** The parts of a running talk, wired: knowledge, store, conversations, and where a page goes. */
 import { Conversations } from '../conversation.js';
 import type { Knowledge } from '../knowledge/facts.js';
+import { shown } from '../message/shown.js';
 import type { NamedPicture } from '../pictures/picture.js';
 import { openStore, type Store } from '../store/store.js';
 import { caseFiles, writeWhole, type CaseFiles } from './case-files.js';
@@ -42,7 +43,7 @@ export function wire(settings: Settings, channel: string, { greeted = false, onP
       : {}),
     onTrouble: (what, error, caseId) => {
       process.stderr.write(
-        `case ${caseId}: ${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
+        shown(`case ${caseId}: ${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`),
       );
     },
   });

@@ -1,4 +1,5 @@
 /** HTML as text. Every word is escaped on its way in; signs that could turn a line round or hide are left out. */
+import { shown } from '../message/shown.js';
 import { escaped } from '../pictures/svg.js';
 
 /** Markup that is safe already, so that it is never mistaken for words. */
@@ -8,10 +9,7 @@ export interface Markup {
 
 type Content = string | Markup | null | readonly Content[];
 
-/** What turns the direction of a line, joins or splits without being seen (Unicode, general category Cf, and the like). */
-const UNSEEN = /[\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufeff]/g;
-
-export const words = (text: string): Markup => ({ html: escaped(text.replaceAll(UNSEEN, '')) });
+export const words = (text: string): Markup => ({ html: escaped(shown(text)) });
 export const trusted = (html: string): Markup => ({ html });
 
 /** An element with its content; words are escaped, nothing at all is left out. */

@@ -34,12 +34,24 @@ export function requireFolder(folder: string): void {
     throw new Error(`The knowledge folder ${folder} cannot be read: give the path of an existing folder.`);
 }
 
+/** Bytes; far more than a file of words and numbers has. */
+const LARGEST = 1_000_000;
+
+/** Throws an error fit for the reader where something else than a plain file of a sane size carries the name of one. */
 function yamlFiles(base: string, below: string): string[] {
   const found: string[] = [];
   for (const entry of readdirSync(join(base, below), { withFileTypes: true })) {
     const path = below ? `${below}/${entry.name}` : entry.name;
+    const isYaml = /\.ya?ml$/.test(entry.name);
+    if (entry.isSymbolicLink() && (isYaml || statSync(join(base, path), { throwIfNoEntry: false })?.isDirectory()))
+      throw new Error(`${join(base, path)} is a link: put the file itself there, a folder is read as it stands.`);
     if (entry.isDirectory()) found.push(...yamlFiles(base, path));
-    else if (entry.isFile() && /\.ya?ml$/.test(entry.name)) found.push(path);
+    else if (isYaml) {
+      if (!entry.isFile()) throw new Error(`${join(base, path)} is no plain file: take it away.`);
+      if (statSync(join(base, path)).size > LARGEST)
+        throw new Error(`${join(base, path)} has more than ${LARGEST} bytes: split it.`);
+      found.push(path);
+    }
   }
   return found;
 }

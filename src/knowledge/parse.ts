@@ -15,6 +15,8 @@ export interface Parsed<T> {
 
 const FORBIDDEN = new Set(['__proto__', 'constructor', 'prototype']);
 const LARGEST = 200_000;
+/** One bracket that is left open makes many mistakes: only the first are told. */
+const MOST_UNREADABLE = 5;
 
 export function parseFile<S extends z.ZodType>(
   file: string,
@@ -39,7 +41,12 @@ export function parseFile<S extends z.ZodType>(
     merge: false,
     logLevel: 'error',
   });
-  for (const problem of [...doc.errors, ...doc.warnings]) {
+  const problems = [...doc.errors, ...doc.warnings];
+  if (problems.some((p) => p.message.startsWith('Maximum call stack'))) {
+    refuse(1, 'the file is nested too deep to be read', 'Write it flat, as the entry beside it.');
+    return null;
+  }
+  for (const problem of problems.slice(0, MOST_UNREADABLE)) {
     const line = counter.linePos(problem.pos[0]).line;
     const first = problem.message.split('\n')[0] ?? problem.message;
     if (problem.code === 'DUPLICATE_KEY') refuse(line, 'the same key stands twice in one map', 'Keep one of the two.');

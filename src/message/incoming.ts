@@ -26,7 +26,8 @@ export const UNITS = [
 const unit = z.enum(UNITS);
 export type Unit = z.output<typeof unit>;
 
-const MAX_TEXT = 4000;
+/** UTF-16 units */
+export const MAX_TEXT = 4000;
 const name = z.string().min(1).max(100);
 const finite = z.number();
 const celsius = z.number().min(-273.15).max(2000);
@@ -110,7 +111,7 @@ export type LineResult =
 /** One parsed JSON value into a message, or the one field that is wrong. */
 export function readLine(data: unknown): LineResult {
   if (data === null || typeof data !== 'object' || Array.isArray(data)) return refuse('', 'expected one JSON object');
-  const kinds = (Object.keys(shapes) as (keyof typeof shapes)[]).filter((k) => k in data);
+  const kinds = (Object.keys(shapes) as (keyof typeof shapes)[]).filter((k) => Object.hasOwn(data, k));
   if (kinds.length !== 1)
     return refuse(
       kinds[1] ?? 'text',
@@ -136,12 +137,17 @@ function incomingOf(line: Line): Incoming {
   return { conversation: line.case, from: line.from, id: line.id ?? null, at: line.at ?? null, said };
 }
 
+/** Of unknown keys said back, so that an error stays one short line. */
+const MOST_NAMED = 3;
+const LONGEST_NAMED = 60;
+
 function firstIssue(error: z.ZodError): InvalidInput {
   const issue = error.issues[0];
   if (!issue) return { field: '', message: 'not valid' };
   if (issue.code === 'unrecognized_keys') {
     const field = [...issue.path, issue.keys[0] ?? ''].join('.');
-    return { field, message: `unknown key "${issue.keys.join('", "')}"` };
+    const named = issue.keys.slice(0, MOST_NAMED).map((key) => `"${key.slice(0, LONGEST_NAMED)}"`);
+    return { field, message: `unknown key ${named.join(', ')}` };
   }
   if (issue.code === 'invalid_union' && issue.errors.length > 0) {
     const nearest = [...issue.errors].sort((a, b) => a.length - b.length)[0]?.[0];

@@ -164,8 +164,13 @@ export function normalForm(text: string): string {
       .normalize('NFKD')
       .replace(/[\u0300-\u036f]/g, '')
       .toLowerCase();
-    const kept = SAME[char] ?? (plain.length === char.length ? plain : char.length === 1 ? (plain[0] ?? JOINER) : '  ');
-    out += kept.length === char.length ? kept : kept.padEnd(char.length).slice(0, char.length);
+    // a letter of two code units (a mathematical one) is read as the plain one; what is longer is cut
+    const kept = PARTS.test(char)
+      ? ' '
+      : UNSEEN.test(char)
+        ? ''
+        : (SAME[char] ?? (char.length === 2 && plain === char ? '  ' : plain));
+    out += kept.padEnd(char.length, JOINER).slice(0, char.length);
   }
   return out;
 }
@@ -173,6 +178,13 @@ export function normalForm(text: string): string {
 const PLAIN = /^[\n\r\t -_a-~]*$/;
 /** Stands for what is invisible inside a word: a soft hyphen, a joiner, an accent of its own. */
 const JOINER = '\u00ad';
+/** Signs without a width that set words apart, or turn their direction; a trick may set them inside a word. */
+const PARTS = /[\u061c\u200b\u200e\u200f\u202a-\u202e\u2066-\u2069]/;
+/** The same text with nothing but letters where such a sign stood, of the same length; null where there is none. */
+export const withoutParts = (text: string): string | null =>
+  PARTS.test(text) ? text.replaceAll(new RegExp(PARTS, 'g'), JOINER) : null;
+/** What is not drawn: a reader sees the letters beside it as one word (Unicode, DerivedCoreProperties). */
+const UNSEEN = /^\p{Default_Ignorable_Code_Point}$/u;
 const SAME: Readonly<Record<string, string>> = {
   '\u2019': "'",
   '\u2018': "'",
@@ -184,16 +196,6 @@ const SAME: Readonly<Record<string, string>> = {
   '\u2013': '-',
   '\u2014': '-',
   '\u2212': '-',
-  '\u200b': ' ',
-  '\u200c': JOINER,
-  '\u200d': JOINER,
-  '\ufeff': JOINER,
-  '\u2060': JOINER,
-  '\u00ad': JOINER,
-  '\u202e': ' ',
-  '\u202d': ' ',
-  '\u200e': ' ',
-  '\u200f': ' ',
   '\u00a0': ' ',
   '\u00b0': '\u00b0',
   '\u03a9': '\u03a9',
@@ -204,7 +206,7 @@ const SAME: Readonly<Record<string, string>> = {
 };
 
 const WORD =
-  /(?<![a-z0-9])[o0]\.l(?![a-z])|w\/o?(?![a-z])|[a-z][a-z\u00ad]*(?:'[a-z\u00ad]+)*|\d+(?:[.,]\d+)*|[&+]|[.!?;\n]+|[,:]/g;
+  /(?<![a-z0-9])[o0]\.l(?![a-z])|w\/o?(?![a-z])|[a-z][a-z\u00ad]*(?:'[a-z\u00ad]+)*|\d[\d\u00ad]*(?:[.,]\u00ad*\d[\d\u00ad]*)*|[&+]|[.!?;\n]+|[,:]/g;
 
 /** The words of a text with their clauses. Grows linearly with the text. */
 export function tokenise(text: string): Token[] {

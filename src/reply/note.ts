@@ -2,16 +2,21 @@
 import type { News } from '../case/events.js';
 import type { Knowledge, Words } from '../knowledge/facts.js';
 import type { Answer } from '../message/outgoing.js';
+import { shownInLine } from '../message/shown.js';
 import { faultName } from './names.js';
 import { say, type Slots } from './say.js';
 
 type Note = Answer['notes'][number];
 
+/** Names and words that people wrote, so that none of them passes for a line of ours. */
+const inLine = (slots: Slots): Slots =>
+  Object.fromEntries(Object.entries(slots).map(([name, text]) => [name, shownInLine(String(text))]));
+
 export function noteOf(knowledge: Knowledge, words: Words, event: News): Note {
   const note = (from: Note['from'], key: string, slots: Slots = {}): Note => ({
     at: event.at,
     from,
-    text: say(knowledge, words, key, slots),
+    text: say(knowledge, words, key, inLine(slots)),
   });
   // one who was erased has no name
   const who = ('by' in event && event.by) || say(knowledge, words, 'note.somebody');
@@ -30,7 +35,7 @@ export function noteOf(knowledge: Knowledge, words: Words, event: News): Note {
       const known = knowledge.faults.get(event.cause)?.concludable ?? false;
       const slots = { who, cause: faultName(knowledge, words, event.cause) };
       const closed = note('desk', known ? 'note.closed' : 'note.closed.unknown', slots);
-      const fixed = event.fixed ? ` ${say(knowledge, words, 'note.closed.fixed', { text: event.fixed })}` : '';
+      const fixed = event.fixed ? ` ${say(knowledge, words, 'note.closed.fixed', inLine({ text: event.fixed }))}` : '';
       return { ...closed, text: `${closed.text}${fixed}` };
     }
     case 'overdue':

@@ -3,6 +3,7 @@
  * knowledge folder; no confidence, probability or cost has a say here. It never decides what to do about them.
  */
 import type { Hazard, Knowledge, Role } from '../knowledge/facts.js';
+import { withoutParts } from '../message/text.js';
 import { matcherFor, read, spanOf, spellerOf, type Match, type Matcher, type ReadText } from '../message/phrases.js';
 
 export interface Heard {
@@ -53,8 +54,17 @@ function earOf(knowledge: Knowledge): Ear {
 
 /** The hazards of one message for the one who speaks; each once, a stop before a caution. `standing`: raised before. */
 export function listen(knowledge: Knowledge, text: string, role: Role, standing: readonly string[] = []): Heard[] {
-  return listenTo(knowledge, read(text), role, standing);
+  const heard = listenTo(knowledge, read(text), role, standing);
+  // a sign that nobody sees may part words, or stand in the middle of one: danger is heard in both readings
+  const joined = withoutParts(text);
+  if (joined === null) return heard;
+  const more = listenTo(knowledge, read(joined), role, standing).filter(
+    (h) => !heard.some((o) => o.hazard === h.hazard),
+  );
+  return [...heard, ...more].sort(stopsFirst);
 }
+
+const stopsFirst = (a: Heard, b: Heard): number => Number(a.level === 'caution') - Number(b.level === 'caution');
 
 function listenTo(knowledge: Knowledge, text: ReadText, role: Role, standing: readonly string[]): Heard[] {
   const matches = earOf(knowledge).matcher.find(text);
@@ -81,9 +91,7 @@ function listenTo(knowledge: Knowledge, text: ReadText, role: Role, standing: re
     if (!before || (before.asked && !asked))
       heard.set(hazard.id, { hazard: hazard.id, level, span: spanOf(text, m), asked });
   }
-  return joined(knowledge, [...heard.values()], standing).sort(
-    (a, b) => Number(a.level === 'caution') - Number(b.level === 'caution'),
-  );
+  return joined(knowledge, [...heard.values()], standing).sort(stopsFirst);
 }
 const ASK_REACH = 8;
 

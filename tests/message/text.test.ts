@@ -54,6 +54,17 @@ describe('words', () => {
     expect(words(text).join(' ')).toBe(expected);
   });
 
+  // Letters that phones and tricks draw the plain ones with; what is not drawn at all (Unicode, DerivedCoreProperties).
+  test.each([
+    ['\u{1d5c0}\u{1d5ba}\u{1d5cc}', 'gas'],
+    ['g\u{e0041}as', 'gas'],
+    ['g\u034fa\ufe0fs', 'gas'],
+    ['5.\u20604', '5.4'],
+    ['g\u2066as', 'g as'],
+  ])('%j reads as %j', (text, expected) => {
+    expect(words(text).join(' ')).toBe(expected);
+  });
+
   // A zero-width space parts words where a script has no blanks; inside a word of ours it parts them too.
   test.fails('smo\\u200bke reads as one word', () => {
     expect(words('smo\u200bke')).toEqual(['smoke']);

@@ -160,10 +160,20 @@ describe('letters that only look or count differently', () => {
     expect(heard('smo\u00adke from the back').map((h) => h.hazard)).toEqual(['burning-smell']);
   });
 
-  // A zero-width space inside a word parts it today.
-  test.fails('a zero-width space inside a word', () => {
-    expect(heard('I smell g\u200bas').map((h) => h.hazard)).toEqual(['gas-smell']);
-  });
+  // Unicode, DerivedCoreProperties (Default_Ignorable_Code_Point), and Standard Annex 9 (directional formatting)
+  test.each(['\u200b', '\u00ad', '\u2060', '\u200d', '\u202e', '\u2066', '\u200f', '\u{e0041}', '\ufe0f'])(
+    'each danger with %j between all the letters of its words',
+    (sign) => {
+      const missed = [...knowledge.hazards.values()].flatMap((hazard) =>
+        hazard.examples.filter((example) => {
+          const plain = heard(example).map((h) => h.hazard);
+          const hidden = heard(example.replaceAll(/(?<=[a-z])(?=[a-z])/gi, sign)).map((h) => h.hazard);
+          return plain.some((h) => !hidden.includes(h));
+        }),
+      );
+      expect(missed).toEqual([]);
+    },
+  );
 });
 
 test('an ordinary talk about frost raises nothing', () => {
