@@ -5,6 +5,8 @@ import { quantity } from './schema.js';
 const above = (unit: string) => quantity.extend({ value: z.number().positive(), unit: z.literal(unit) });
 const clock = quantity.extend({ value: z.number().int().min(0).max(23), unit: z.literal("o'clock") });
 
+const count = quantity.extend({ value: z.number().int().positive(), unit: z.literal('messages') });
+
 export const waitsFile = z.strictObject({
   /** by the urgency of an escalation, until somebody claims it */
   overdue: z
@@ -23,6 +25,8 @@ export const waitsFile = z.strictObject({
   quiet: above('h'),
   /** counted from the last question that stayed unanswered */
   unanswered: above('h'),
+  /** of one person: how many messages may wait, and how many are taken up in a minute */
+  flood: z.strictObject({ waiting: count, perMinute: count }),
   night: z.strictObject({ from: clock, to: clock }).refine(({ from, to }) => from.value > to.value, {
     message: 'a night begins in the evening and ends in the morning',
   }),

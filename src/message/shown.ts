@@ -4,7 +4,7 @@
  */
 
 /** Controls but the line break, halves of a character, and what is not drawn but for what joins letters and emoji. */
-const UNSEEN = /(?![\n\u200c\u200d\ufe0e\ufe0f])[\p{Cc}\p{Cf}\p{Cs}\p{Default_Ignorable_Code_Point}]/gu;
+const UNSEEN = /(?!\n|\u200c|\u200d|\ufe0e|\ufe0f)[\p{Cc}\p{Cf}\p{Cs}\p{Default_Ignorable_Code_Point}]/gu;
 const BREAKS = /[\r\n\u0085\u2028\u2029]+/g;
 
 /** Text of several lines. */

@@ -56,9 +56,9 @@ function earOf(knowledge: Knowledge): Ear {
 export function listen(knowledge: Knowledge, text: string, role: Role, standing: readonly string[] = []): Heard[] {
   const heard = listenTo(knowledge, read(text), role, standing);
   // a sign that nobody sees may part words, or stand in the middle of one: danger is heard in both readings
-  const joined = withoutParts(text);
-  if (joined === null) return heard;
-  const more = listenTo(knowledge, read(joined), role, standing).filter(
+  const closed = withoutParts(text);
+  if (closed === null) return heard;
+  const more = listenTo(knowledge, read(closed), role, standing).filter(
     (h) => !heard.some((o) => o.hazard === h.hazard),
   );
   return [...heard, ...more].sort(stopsFirst);

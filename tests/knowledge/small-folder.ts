@@ -201,6 +201,9 @@ afterThaw:
   - {value: 504, unit: h, source: published, ref: house-book}
 quiet: {value: 72, unit: h, source: from-memory}
 unanswered: {value: 168, unit: h, source: from-memory}
+flood:
+  waiting: {value: 6, unit: messages, source: from-memory}
+  perMinute: {value: 20, unit: messages, source: from-memory}
 night:
   from: {value: 21, unit: o'clock, source: from-memory}
   to: {value: 8, unit: o'clock, source: from-memory}
