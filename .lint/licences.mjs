@@ -30,7 +30,7 @@ const isFine = ({ name, licence }) =>
 
 for (const dev of [false, true]) {
   console.log(dev ? '\nonly to build and test' : 'in the program');
-  for (const [licence, group] of [...grouped(dev)])
+  for (const [licence, group] of grouped(dev))
     console.log(`  ${licence} (${group.length}): ${[...new Set(group.map((p) => p.name))].join(', ')}`);
 }
 const odd = packages.filter((p) => !isFine(p));
