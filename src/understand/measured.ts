@@ -47,8 +47,10 @@ export function measuredIn(
     matches,
     askedStep?.quantity ?? null,
   );
-  if (found.length === 0) return { readings: [], unitless: null };
   const normal = normalForm(text.text);
+  for (let i = found.length - 1; i >= 0; i -= 1)
+    if (found[i] && isNotTaken(found[i] as Found, normal)) found.splice(i, 1);
+  if (found.length === 0) return { readings: [], unitless: null };
   const lastStep = last ? (knowledge.readings.get(last) ?? null) : null;
   const parts = partsIn(text, matches);
   const used = new Set<Found>();
@@ -115,6 +117,14 @@ export function measuredIn(
   }
   return { readings, unitless };
 }
+
+/** "20 ohms I should see?", "60-40 printed on it": what was expected, or stands on the part. */
+const isNotTaken = (f: Found, normal: string): boolean =>
+  EXPECTED.test(normal.slice(f.end)) || (f.kind === 'bare' && STAMPED.test(normal.slice(f.end)));
+const EXPECTED =
+  /^\s*(?:(?:that|what)\s+)?(?:i|we|it|they|you)?\s*(?:should|ought to|supposed to|meant to)\s+(?:i\s+|it\s+)?(?:be|see|get|read|have|show)\b/;
+const STAMPED =
+  /^(?:\s*-\s*\d+)?\s*(?:is\s+)?(?:printed|stamped|marked|written|engraved|on the (?:label|stat|bimetal|thermostat|plate))\b/;
 
 /** The parts that are named, each with whether it is but a word of another's name (the heater in "heater plug"). */
 function partsIn(text: ReadText, matches: readonly Match<Meaning>[]): Place[] {
@@ -197,10 +207,12 @@ function nearest(parts: readonly Place[], f: Found, normal: string, fits: (part:
       : p.start < f.end || BELONGS.test(between)
         ? 0
         : between.length * 2 + 6 + apart;
-    if (distance < 70 && (!best || distance < best.distance)) best = { part: p.part, distance };
+    if (distance < REACH && (!best || distance < best.distance)) best = { part: p.part, distance };
   }
   return best?.part ?? null;
 }
+/** characters, as distance counts them */
+const REACH = 110;
 const BELONGS = /^\s*(?:at|on|across|of|from|for|leaving|out of|into|through|to)\s+(?:the |my |its )?$/;
 const COMMA = 8;
 
@@ -240,7 +252,7 @@ function temperatureAfter(
   if (!here || !next || (next.kind !== 'temperature' && next.kind !== 'bare') || typeof next.value !== 'number')
     return null;
   const between = normal.slice(here.end, next.start);
-  if (between.length > 40 || /[.;\n]/.test(between)) return null;
+  if (between.length > 60 || (/[.;\n]/.test(between) && !ITS_TEMPERATURE.test(between))) return null;
   if (!AT.test(between) && next.kind !== 'temperature') return null;
   // another part in between: the temperature is that part's
   if (
@@ -249,6 +261,7 @@ function temperatureAfter(
         p.start >= here.end &&
         p.end <= next.start &&
         !COMPARTMENTS.has(p.part) &&
+        p.part !== 'frost' &&
         p.part !== own &&
         !(p.part === 'evaporator' && ON_THE_COIL.has(own)),
     )
@@ -272,15 +285,25 @@ function temperatureBefore(
   const here = found[i];
   const before = found[i - 1];
   if (!here || before?.kind !== 'temperature' || typeof before.value !== 'number' || used.has(before)) return null;
-  if (here.start - before.end > 30 || /[.;\n]/.test(normal.slice(before.end, here.start))) return null;
+  if (here.start - before.end > 60 || /[.;\n]/.test(normal.slice(before.end, here.start))) return null;
   const named = parts.find((p) => p.end <= before.start && !COMPARTMENTS.has(p.part));
-  const between = parts.filter((p) => p.start >= before.end && p.end <= here.start);
+  const between = parts.filter(
+    (p) => p.start >= before.end && p.end <= here.start && !p.inside && !COMPARTMENTS.has(p.part),
+  );
   // "at 0F the bimetal is closed": the part itself may stand between
-  if (named ? between.length > 0 : between.length !== 1 || !/\bat\s*$/.test(normal.slice(0, before.start))) return null;
+  const together =
+    /\bat\s*$/.test(normal.slice(0, before.start)) || /\bwhen\b|\bwith\b/.test(normal.slice(before.end, here.start));
+  const bare = between.length === 0 && ONLY_BETWEEN.test(normal.slice(before.end, here.start));
+  if (named ? between.length > 0 : !bare && (between.length !== 1 || !together)) return null;
   used.add(before);
   const unit = before.unit === 'deg' ? degreesOf(before.value, units) : (before.unit as Unit);
   return unit === null ? { value: before.value, ask: true } : { value: round1(toC(before.value, unit)), ask: false };
 }
+
+/** "32F water: 16.3K" */
+const ONLY_BETWEEN = /^\s*(?:water|ice water|slush|ice|bath|room|air|there)?\s*[:=,]?\s*$/;
+/** "open. Temp on the clip 2 F": of the same part, in a sentence of its own */
+const ITS_TEMPERATURE = /^[.;\n]\s*(?:the\s+)?temp(?:erature)?\s+(?:on|at|of|there)\b[^.;\n]*$/;
 
 /** What sits on the coil has its temperature. */
 const ON_THE_COIL = new Set(['defrost-sensor', 'defrost-thermostat']);
@@ -335,6 +358,8 @@ const SHORTHAND: Readonly<
   'fresh-food': { kind: 'temperature', unit: 'deg', from: 10, to: 110 },
   evaporator: { kind: 'temperature', unit: 'deg', from: -50, to: 110 },
   supply: { kind: 'voltage', unit: 'V', from: 80, to: 260 },
+  'heater-circuit': { kind: 'voltage', unit: 'V', from: 0, to: 260 },
+  'defrost-output': { kind: 'voltage', unit: 'V', from: 0, to: 260 },
   'defrost-heater': { kind: 'resistance', unit: 'ohm', from: 5, to: 2000 },
 };
 
@@ -355,7 +380,10 @@ function bareUnit(step: Reading, value: number, units: 'us' | 'si' | null): Unit
 /** "-18" in a freezer, "9" in a fridge: where the part can have that in one of the scales only. Its states say what it can have. */
 function onlyBelievable(step: Reading, value: number): Unit | null {
   const ends = Object.entries(step.numbers).filter(([id, n]) => n.unit === 'degC' && !id.startsWith('too-'));
-  const low = Math.min(...ends.filter(([id]) => id.endsWith('-from')).map(([, n]) => n.value));
+  const low = Math.min(
+    ...ends.filter(([id]) => id.endsWith('-from')).map(([, n]) => n.value),
+    step.numbers['too-cold-below']?.value ?? Infinity,
+  );
   const high = Math.max(...ends.filter(([id]) => id.endsWith('-to')).map(([, n]) => n.value));
   const fits = (celsius: number): boolean => celsius >= low && celsius <= high;
   const [c, f] = [fits(value), fits(toC(value, 'degF'))];

@@ -111,9 +111,9 @@ function joined(normal: string, found: readonly NumberSpan[]): NumberSpan[] {
       const end = n.end + (scale?.[0].length ?? 0);
       out[out.length - 1] = { ...before, value: before.value + n.value, end, scale: scale ? 1e3 : 1 };
     } else {
-      // "eleven k"
-      const scale = n.words ? /^\s*k(?![a-z])/.exec(normal.slice(n.end)) : null;
-      out.push(scale ? { ...n, scale: 1e3, end: n.end + scale[0].length } : n);
+      // "eleven k", "one point eight meg"
+      const scale = n.words ? /^\s*(k|kilo|meg|mega)(?![a-z])/.exec(normal.slice(n.end)) : null;
+      out.push(scale ? { ...n, scale: scale[1]?.startsWith('k') ? 1e3 : 1e6, end: n.end + scale[0].length } : n);
     }
   }
   return out;

@@ -44,6 +44,12 @@ const RULES: readonly UnitRule[] = [
     kind: 'resistance',
     unit: 'kohm',
   },
+  {
+    pattern:
+      /^\s*(?:on|in)\s+(?:the\s+|a\s+)?(?:2\s?|20\s?)?(?:meg|mega|megohms?|m)\s*-?(?:ohms?|\u03a9)?\s+(?:range|scale|setting)(?![a-z])/,
+    kind: 'resistance',
+    unit: 'Mohm',
+  },
   { pattern: /^\s*-?(?:ohms?|\u03a9|ohmz|omhs?|homs?)(?![a-z])/, kind: 'resistance', unit: 'ohm' },
   { pattern: /^\s*-?r(?![a-z])/, kind: 'resistance', unit: 'ohm' },
   { pattern: /^\s*-?(?:millivolts?|mv)(?![a-z])/, kind: 'voltage', unit: 'mV' },
@@ -86,7 +92,9 @@ const RULES: readonly UnitRule[] = [
 ];
 
 const BELOW =
-  /^\s*(?:degrees?\s*)?(?:\u00b0\s*)?(?:c|f|celsius|fahrenheit)?\s*(below|above)(?:\s+(?:zero|freezing|0))?(?:\s*(?:c|f|celsius|fahrenheit)\b)?/;
+  /^\s*(?:degrees?\s*)?(?:\u00b0\s*)?(?:c|f|celsius|fahrenheit)?\s*(below|above)(?:\s+(?:zero|freezing|0))?(?:,?\s*(?:c|f|celsius|fahrenheit)\b)?/;
+/** "humidity 77" */
+const HUMIDITY = /\b(?:humidity|rh|hygrometer)(?:\s+(?:is|at|of|reads?|says?|around|about|shows?))*[\s:=]*$/;
 const NOT_A_QUANTITY = /^\s*(?:st|nd|rd|th|x\b|times|years?|yrs?|yo\b|people|doors?|weeks? old|:\d)/;
 /** "on the 200 ohm range": where the meter stood, not what it showed */
 const A_RANGE = /^\s*-?(?:k|m)?\s*-?(?:ohms?|\u03a9)?\s+(?:range|scale|setting)\b/;
@@ -132,8 +140,10 @@ function withUnit(
   next: NumberSpan | undefined,
   ohms: boolean,
 ): Found | null {
-  const rest = normal.slice(n.end, next && next.start > n.end ? Math.min(next.start + 24, n.end + 40) : n.end + 40);
-  const span = (length: number): { start: number; end: number } => ({ start: n.start, end: n.end + length });
+  const whole = normal.slice(n.end, next && next.start > n.end ? Math.min(next.start + 24, n.end + 40) : n.end + 40);
+  const ish = /^\s*-?ish\b/.exec(whole)?.[0].length ?? 0;
+  const rest = whole.slice(ish);
+  const span = (length: number): { start: number; end: number } => ({ start: n.start, end: n.end + ish + length });
   if (n.scale !== 1) {
     const unit = /^\s*-?(?:ohms?|\u03a9|r)(?![a-z])/.exec(rest);
     const lone = /([mM])$/.exec(text.slice(n.start, n.end));
@@ -165,7 +175,7 @@ function withUnit(
     if (!m) continue;
     // "3 a day" is no current, "3.7 A" is one
     const lone = rule.unit === 'A' && /^\s+a$/.test(m[0]);
-    if (lone && text[n.end + m[0].length - 1] !== 'A') continue;
+    if (lone && text[n.end + ish + m[0].length - 1] !== 'A') continue;
     if (rule.kind === 'temperature' && !isATemperature(normal, n, m[0])) return null;
     if (rule.kind === 'length' && A_RATE.test(rest.slice(m[0].length))) return null;
     const value = n.value * (rule.factor ?? 1);
@@ -183,6 +193,8 @@ function withUnit(
       return { kind: inner.kind, value: n.value * (inner.factor ?? 1), unit: inner.unit, ...span(article[0].length) };
   }
   if (NOT_A_QUANTITY.test(rest)) return null;
+  if (HUMIDITY.test(normal.slice(0, n.start)))
+    return { kind: 'relative-humidity', value: n.value, unit: '%', ...span(0) };
   return { kind: 'bare', value: n.value, unit: null, ...span(0) };
 }
 

@@ -236,7 +236,7 @@ function scoreTalk(knowledge: Knowledge, t: TalkAct): Failure | null {
 /** The labels of talk.yaml that a message earns. */
 function actsOf(heard: Heard): string[] {
   const acts: string[] = [...heard.acts].map((a) => ACT_LABELS[a] ?? a);
-  if (heard.topic) acts.push(TOPIC_ACTS[heard.topic] ?? heard.topic);
+  if (heard.topic) acts.push(heard.topic, ...(TOPIC_ACTS[heard.topic] ?? []));
   if (heard.offTopic) acts.push('off-topic');
   if (heard.result) acts.push(heard.result);
   return acts;
@@ -245,8 +245,10 @@ const ACT_LABELS: Readonly<Record<string, string>> = {
   known: 'what-do-you-know',
   'another-language': 'other-language',
 };
-const TOPIC_ACTS: Readonly<Record<string, string>> = {
-  'cost-and-worth': 'cost',
-  'food-safe': 'food',
-  'how-urgent': 'urgency',
+/** Topics that a set's writer calls otherwise. */
+const TOPIC_ACTS: Readonly<Record<string, readonly string[]>> = {
+  'cost-and-worth': ['cost'],
+  'food-safe': ['food'],
+  'how-urgent': ['urgency'],
+  'what-technician-needs': ['technician-needs'],
 };
