@@ -252,8 +252,8 @@ function readingsOf(
   const units = unitsIn(u, text);
   if (units && state.units === null) events.push({ type: 'units-chosen', ...who, units });
   let now = state;
-  for (const { reading, atAssumed } of u.readings) {
-    const accepted = accept(knowledge, reading);
+  for (const { reading, atAssumed, mark } of u.readings) {
+    const accepted = accept(knowledge, reading, atAssumed, mark);
     if (!accepted.ok) continue;
     const measurement = { ...accepted.measurement, atAssumed };
     const event: CaseEvent = { type: 'measured', ...who, measurement };

@@ -4,6 +4,7 @@ import type { ReadingIn, Unit } from '../message/incoming.js';
 import type { Match, ReadText } from '../message/phrases.js';
 import { normalForm } from '../message/text.js';
 import type { Meaning } from './ear.js';
+import { plateIn, type Mark } from './plates.js';
 import { quantitiesIn, type Found } from './quantities.js';
 import { warmthNear, withShown } from './shown.js';
 
@@ -12,6 +13,8 @@ export interface MeasuredText {
   readonly span: string;
   /** the temperature was said in words ("room temp"), not in degrees */
   readonly atAssumed: boolean;
+  /** the numbers stamped on a thermostat, where they were said with the reading */
+  readonly mark: Mark | null;
 }
 
 export interface MeasuredResult {
@@ -41,12 +44,8 @@ export function measuredIn(
   last: string | null = null,
 ): MeasuredResult {
   const askedStep = asked ? (knowledge.readings.get(asked) ?? null) : null;
-  const found = withShown(
-    quantitiesIn(text.text, askedStep?.quantity === 'resistance'),
-    text,
-    matches,
-    askedStep?.quantity ?? null,
-  );
+  const plate = plateIn(text.text, quantitiesIn(text.text, askedStep?.quantity === 'resistance'));
+  const found = withShown(plate.measured, text, matches, askedStep?.quantity ?? null);
   const normal = normalForm(text.text);
   for (let i = found.length - 1; i >= 0; i -= 1)
     if (found[i] && isNotTaken(found[i] as Found, normal)) found.splice(i, 1);
@@ -84,7 +83,9 @@ export function measuredIn(
         value,
         ...unitOf(step, f, value),
         ...(at && !at.ask ? { atC: at.value } : wordsAt !== null ? { atC: wordsAt } : {}),
+        ...(plate.heater && step.part === 'defrost-heater' ? { rating: plate.heater } : {}),
       },
+      mark: step.part === 'defrost-thermostat' ? plate.mark : null,
       span: text.text.slice(f.start, f.end),
       atAssumed: wordsAt !== null,
     });
@@ -113,6 +114,7 @@ export function measuredIn(
       reading: { part: step.part, quantity: step.quantity, value: f.value, unit },
       span: text.text.slice(f.start, f.end),
       atAssumed: false,
+      mark: null,
     });
   }
   return { readings, unitless };
