@@ -190,7 +190,7 @@ function nearestPart(part: readonly Element[], taken: Taken, view: View): Taken 
 
 /** A scene may be told in two short sentences: "The plug is lying there. All wet." */
 const isNear = (there: number, sentence: number, gap: number): boolean =>
-  there === sentence || (Math.abs(there - sentence) === 1 && gap <= APART);
+  there === sentence || (Math.abs(there - sentence) === 1 && gap <= 2);
 
 /** The elements of a part from the k-th on, the first of them at token i. */
 function partAt(part: readonly Element[], k: number, i: number, view: View): Taken | null {
