@@ -209,8 +209,8 @@ export class Conversations {
     else events.push({ type: 'heard', ...who, role, kind: incoming.said.kind });
     // danger is heard even now: it depends on nothing that can have failed
     const dangers = incoming.said.kind === 'text' ? listen(this.knowledge, incoming.said.text, role) : [];
-    for (const { hazard, level, asked } of dangers)
-      if (!asked) events.push({ type: 'hazard-raised', ...who, hazard, level, silent: false });
+    for (const { hazard, level, asked, silent } of dangers)
+      if (!asked) events.push({ type: 'hazard-raised', ...who, hazard, level, silent });
     const stood = before.version === 0 || before.closed ? null : this.store.lastAnswer(caseId);
     const shares = [...this.knowledge.faults.values()]
       .map((f) => ({ fault: f.id, probability: f.share.value / 100 }))

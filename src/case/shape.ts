@@ -23,6 +23,8 @@ export interface StandingHazard {
   readonly at: string;
   readonly by: string;
   readonly cleared: boolean;
+  /** smoke or fire was told: nothing is asked, not even whether the power is off */
+  readonly silent?: boolean;
 }
 
 export interface HandedOver {
@@ -43,7 +45,7 @@ export interface HandedOver {
 }
 
 /** Raised with every change of what a state holds: a state kept in another shape is folded anew. */
-export const STATE_SHAPE = 2;
+export const STATE_SHAPE = 3;
 
 export interface CaseState {
   readonly version: number;

@@ -57,7 +57,14 @@ function evolve(state: CaseState, event: CaseEvent): CaseState {
         ...next,
         hazards: [
           ...state.hazards.filter((h) => h.hazard !== event.hazard || h.cleared),
-          { hazard: event.hazard, level: event.level, at: event.at, by: event.by, cleared: false },
+          {
+            hazard: event.hazard,
+            level: event.level,
+            at: event.at,
+            by: event.by,
+            cleared: false,
+            silent: isSilent(state, event),
+          },
         ],
       };
     case 'hazard-cleared':
@@ -242,3 +249,7 @@ function unasked(state: CaseState, step: string): CaseState['asked'] {
   delete asked[step];
   return asked;
 }
+
+/** Once there was smoke or fire with a danger, it stays so until that danger is cleared. */
+const isSilent = (state: CaseState, { hazard, silent }: Extract<CaseEvent, { type: 'hazard-raised' }>): boolean =>
+  silent || state.hazards.some((h) => h.hazard === hazard && !h.cleared && h.silent === true);

@@ -12,6 +12,8 @@ export interface Heard {
   readonly span: string;
   /** asked about something not done yet: the caution is given, no alarm */
   readonly asked: boolean;
+  /** there is smoke or fire: people leave, and nothing is asked of them */
+  readonly silent: boolean;
 }
 
 interface Owner {
@@ -25,6 +27,7 @@ const ASIDES = {
   mended: '<danger.mended>',
   never: '<danger.never>',
   lasting: '<danger.lasting>',
+  'keep-away': '<danger.keep-away>',
 } as const;
 type Aside = keyof typeof ASIDES;
 interface Ear {
@@ -79,6 +82,7 @@ function listenTo(knowledge: Knowledge, text: ReadText, role: Role, standing: re
   };
   const alarms = matches.filter(isHazard).filter((m) => !m.owner.harmless && !m.negated);
   const harmless = matches.filter(isHazard).filter((m) => m.owner.harmless);
+  const away = said('keep-away').some((m) => !m.negated);
   const heard = new Map<string, Heard>();
   for (const m of alarms) {
     const { hazard } = m.owner;
@@ -89,7 +93,7 @@ function listenTo(knowledge: Knowledge, text: ReadText, role: Role, standing: re
     const level = asked ? 'caution' : levelFor(hazard, role);
     const before = heard.get(hazard.id);
     if (!before || (before.asked && !asked))
-      heard.set(hazard.id, { hazard: hazard.id, level, span: spanOf(text, m), asked });
+      heard.set(hazard.id, { hazard: hazard.id, level, span: spanOf(text, m), asked, silent: away && !asked });
   }
   return joined(knowledge, [...heard.values()], standing).sort(stopsFirst);
 }

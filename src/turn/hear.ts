@@ -156,7 +156,7 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
   const u = understand(knowledge, state, incoming.from.role, text, who.at);
   const events: CaseEvent[] = dangers
     .filter((d) => !d.asked)
-    .map((d) => ({ type: 'hazard-raised', ...who, hazard: d.hazard, level: d.level, silent: false }));
+    .map((d) => ({ type: 'hazard-raised', ...who, hazard: d.hazard, level: d.level, silent: d.silent }));
   // how a repair went is only told where one was advised: "it did the same thing" before that is history
   // and what is only asked about ("should I pull the plug?") is not done
   const isDone = (finding: string): boolean =>

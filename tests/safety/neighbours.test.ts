@@ -19,3 +19,12 @@ test.each(['I hurt my back pulling it out', 'my back is hurt', 'I burnt my hand 
     expect(raised(text)).toContain('injury');
   },
 );
+
+test.each([
+  ['smoke is coming out of the back of the fridge', true],
+  ['there are flames behind the freezer', true],
+  ['I smell burning at the freezer', false],
+])('%s: nothing is asked where there is smoke or fire', (text, silent) => {
+  const heard = listen(realKnowledge(), text, 'homeowner').find((h) => h.hazard === 'burning-smell');
+  expect(heard).toMatchObject({ level: 'stop', silent });
+});
