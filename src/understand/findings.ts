@@ -36,7 +36,9 @@ export function findingsOf(
   /** what only names a value of a finding: its answers */
   bare: (finding: string) => readonly FindingMatch[],
 ): PlacedValue[] {
-  const matches = all.filter((m): m is FindingMatch => m.owner.kind === 'finding');
+  const matches = all
+    .filter((m): m is FindingMatch => m.owner.kind === 'finding')
+    .filter((m) => !(knowledge.findings.get(m.owner.finding)?.kind === 'context' && isAnothers(text, m)));
   const byFinding = new Map<string, FindingMatch[]>();
   for (const m of matches) {
     const list = byFinding.get(m.owner.finding);
@@ -60,6 +62,13 @@ export function findingsOf(
   }
   return found;
 }
+
+/** "I had it in her chest freezer": what a part lay in is another unit, not the one that is spoken of. */
+function isAnothers({ tokens }: ReadText, { from }: FindingMatch): boolean {
+  const [into, whose] = [tokens[from - 2]?.word ?? '', tokens[from - 1]?.word ?? ''];
+  return (into === 'in' || into === 'into') && OTHERS.has(whose);
+}
+const OTHERS = new Set(['her', 'his', 'their', 'another', 'a']);
 
 /**
  * Of a finding with several values, those that are only named beside one that is said: "the heater and the thermostat
