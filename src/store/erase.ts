@@ -44,6 +44,8 @@ export function erasing(db: Database, { rebuild, write }: Folding) {
       sql.blankData.run({ caseId, person, type, data: JSON.stringify(data) });
     sql.blankEvents.run({ caseId, person });
     sql.dropReaders.run({ caseId, person });
+    sql.dropRooms.run({ caseId, person });
+    if (person !== null) sql.dropName.run(person);
     return person === null
       ? null
       : termsOf(
@@ -67,6 +69,7 @@ export function erasing(db: Database, { rebuild, write }: Folding) {
     sql.emptyMessages.run(caseId);
     sql.emptyWords.run(caseId);
     sql.emptyOutbox.run(caseId);
+    sql.dropRooms.run({ caseId, person: null });
     sql.emptyConversations.run(caseId);
     sql.emptyReaders.run(caseId);
   }
@@ -123,6 +126,11 @@ function statements(db: Database) {
     ),
     blankEvents: db.prepare<Whose>(`UPDATE events SET person = NULL, words = NULL WHERE ${THEIRS}`),
     dropReaders: db.prepare<Whose>(`DELETE FROM readers WHERE ${THEIRS}`),
+    dropRooms: db.prepare<Whose>(
+      `DELETE FROM rooms WHERE conversation IN (SELECT name FROM conversations WHERE case_id = :caseId)
+       AND (:person IS NULL OR person = :person)`,
+    ),
+    dropName: db.prepare<[string]>('DELETE FROM names WHERE name = ?'),
     somebody: db.prepare<[string]>('SELECT 1 FROM messages WHERE case_id = ? AND person IS NOT NULL LIMIT 1'),
     named: db.prepare<[string]>('SELECT 1 FROM events WHERE case_id = ? AND person IS NOT NULL LIMIT 1'),
     messages: db.prepare<[string], { seq: number; said: string | null; answer: string | null }>(
