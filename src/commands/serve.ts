@@ -33,8 +33,8 @@ export async function run(args: string[]): Promise<number> {
   if (checked === null) return 1;
   const show = values.check ? process.stdout : process.stderr;
   for (const line of checked.missing) process.stderr.write(`thawline: ${line}\n`);
-  for (const line of checked.notes) show.write(`thawline: ${line}\n`);
   if (checked.missing.length > 0) return 2;
+  for (const line of checked.notes) show.write(`Note: ${line}\n`);
   if (values.check) {
     process.stdout.write(`Token, server, roles, channel and permissions are right. Invite bits: ${INVITE_BITS}\n`);
     return 0;

@@ -1,0 +1,100 @@
+/** The bot as a process: what it refuses to start with, how it ends, and that only one speaks for a store. */
+import { setTimeout as wait } from 'node:timers/promises';
+import { join } from 'node:path';
+import { afterEach, describe, expect, it } from 'vitest';
+import { startStandIn, type StandIn } from '../discord/stand-in/stand-in.js';
+import { newFolder, run, start, type Running } from './program.js';
+
+let discord: StandIn;
+afterEach(() => discord.stop());
+
+const PERMISSIONS = [
+  'ViewChannel',
+  'SendMessages',
+  'AttachFiles',
+  'ReadMessageHistory',
+  'CreatePrivateThreads',
+  'SendMessagesInThreads',
+] as const;
+
+async function aServer(): Promise<Record<string, string>> {
+  discord = await startStandIn({ botPermissions: PERMISSIONS });
+  const role = discord.addRole('technicians');
+  const desk = discord.addChannel('desk');
+  return {
+    ...discord.env(),
+    DISCORD_GUILD_ID: discord.guild.id,
+    THAWLINE_DESK_CHANNEL_ID: desk.id,
+    THAWLINE_TECHNICIAN_ROLE_ID: role.id,
+    THAWLINE_SENIOR_ROLE_ID: role.id,
+    THAWLINE_DB: join(newFolder(), 'cases.db'),
+  };
+}
+
+const lines = (text: string): string[] => text.split('\n').filter((line) => line.startsWith('thawline: '));
+
+async function listening(env: Record<string, string>): Promise<Running> {
+  const before = discord.gateway.identified;
+  const program = start(['serve'], { env });
+  await discord.until(() => discord.gateway.identified > before, 20_000);
+  await wait(100);
+  return program;
+}
+
+describe('thawline serve', () => {
+  it('finds everything right with --check', async () => {
+    const env = await aServer();
+    const { code, out } = await run(['serve', '--check'], '', { env });
+    expect(code).toBe(0);
+    expect(out).toContain('are right');
+  });
+
+  it('refuses a wrong token, a missing role and a channel it may not write to, each in one line', async () => {
+    const env = await aServer();
+    const told = async (over: Record<string, string>): Promise<string[]> => {
+      const ended = await run(['serve'], '', { env: { ...env, ...over } });
+      expect(ended.code).toBe(2);
+      expect(ended.err).not.toContain('    at ');
+      return lines(ended.err);
+    };
+    expect(await told({ DISCORD_TOKEN: 'another.token.entirely' })).toEqual([
+      expect.stringContaining('DISCORD_TOKEN is not accepted'),
+    ]);
+    expect(await told({ THAWLINE_TECHNICIAN_ROLE_ID: '123456789012345678' })).toEqual([
+      expect.stringContaining('THAWLINE_TECHNICIAN_ROLE_ID: the server has no role 123456789012345678'),
+    ]);
+    const mute = discord.addChannel('mute');
+    discord.permit(mute, 'SendMessages', 'deny');
+    expect(await told({ THAWLINE_DESK_CHANNEL_ID: mute.id })).toEqual([
+      expect.stringContaining('lacks the permission "Send Messages"'),
+    ]);
+  });
+
+  it('speaks for a store alone, and leaves in order', async () => {
+    const env = await aServer();
+    const first = await listening(env);
+    const second = await run(['serve'], '', { env });
+    expect(second.code).toBe(1);
+    expect(lines(second.err)).toEqual([expect.stringContaining('another bot speaks for this store')]);
+    first.child.kill('SIGTERM');
+    expect(await first.ended).toMatchObject({ code: 0, signal: null });
+    const third = await listening(env);
+    third.child.kill('SIGKILL');
+    await third.ended;
+    // one that was killed holds nothing
+    const fourth = await listening(env);
+    fourth.child.kill('SIGTERM');
+    expect((await fourth.ended).code).toBe(0);
+  });
+
+  it('ends in one line when its token is revoked, and never writes the token', async () => {
+    const env = await aServer();
+    const program = await listening(env);
+    discord.faults.revoked = true;
+    discord.gateway.close(4004);
+    const { code, err } = await program.ended;
+    expect(code).toBe(1);
+    expect(lines(err)).toEqual([expect.stringContaining('does not accept DISCORD_TOKEN any more')]);
+    expect(err).not.toContain(discord.token);
+  });
+});
