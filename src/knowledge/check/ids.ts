@@ -41,6 +41,19 @@ export function checkIds(files: Files, mistakes: Mistake[]): void {
         });
     }
   }
+  const study = files['study.yaml'];
+  for (const words of ['homeowner', 'technician'] as const) {
+    for (const id of study.data.told[words])
+      need(study.file, study.line(['told', words]), 'finding', id, [...findings.keys()]);
+    for (const [id, by] of Object.entries(study.data.answers)) {
+      need(study.file, study.line(['answers', id]), 'finding', id, [...findings.keys()]);
+      for (const value of Object.keys(by[words]))
+        need(study.file, study.line(['answers', id, words]), `value of ${id}`, value, findings.get(id)?.values ?? []);
+    }
+  }
+  for (const id of Object.keys(study.data.harder))
+    need(study.file, study.line(['harder', id]), 'finding', id, [...findings.keys()]);
+  for (const id of study.data.checklist) need(study.file, study.line(['checklist']), 'step', id, stepIds);
   for (const { file, data, line } of files.findings) {
     for (const key of Object.keys(data.choices))
       need(file, line(['choices', key]), 'value of this finding', key, data.values);
