@@ -5,7 +5,7 @@ import { isBuiltin } from 'node:module';
 import { dirname, relative, resolve, sep } from 'node:path';
 import { outsideFile, outsideRooms, rooms } from './rooms.mjs';
 
-const outsidePackages = ['discord.js', 'better-sqlite3'];
+const outsidePackages = ['discord.js', 'better-sqlite3', 'pino'];
 
 /** Where a file stands: { src: the folder's path, path: within src with slashes, room }; undefined outside any src/. */
 function place(file) {

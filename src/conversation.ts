@@ -13,6 +13,7 @@ import { PAGE, pageId, pagesIn, pagesOf } from './conversation/pages.js';
 import { wordsFor, type Knowledge, type Role } from './knowledge/facts.js';
 import type { Incoming, InvalidInput } from './message/incoming.js';
 import type { Answer } from './message/outgoing.js';
+import type { Outgoing } from './message/post.js';
 import type { NamedPicture } from './pictures/picture.js';
 import { fill } from './reply/say.js';
 import { listen } from './safety/listen.js';
@@ -35,7 +36,7 @@ export interface Keeps extends Pick<DeskKeeps, 'happen'> {
     events: readonly CaseEvent[];
     state: CaseState;
     answer: Answer;
-    outbox: readonly { id: string; kind: string; body: string }[];
+    outbox: readonly Outgoing[];
     dueAt: string | null;
     reader: { person: string; from: number | null; to: number } | null;
   }) => 'stored' | 'conflict';
@@ -54,12 +55,24 @@ export interface Keeps extends Pick<DeskKeeps, 'happen'> {
   ) => void;
 }
 
+/** An answer as it is about to be stored, for a channel that delivers it from the outbox. */
+export interface Made {
+  readonly caseId: string;
+  readonly incoming: Incoming;
+  readonly state: CaseState;
+  readonly events: readonly CaseEvent[];
+  readonly answer: Answer;
+  readonly picture: NamedPicture | null;
+}
+
 export interface Surroundings {
   readonly channel: string;
   readonly contact: string | null;
   readonly units: 'us' | 'si' | null;
   /** the channel says its first words itself, before the person speaks */
   readonly greeted: boolean;
+  /** the channel shows the drawing of frost places with their question, unasked */
+  readonly drawn?: boolean;
   /** where the page of a case goes without a desk, or null with one */
   readonly pagePath: (caseId: string) => string | null;
   /** `html` is null for a page that an earlier version left waiting */
@@ -67,6 +80,8 @@ export interface Surroundings {
   /** where a picture of a case goes, and how it gets there; left out where none can be shown */
   readonly picturePath?: (caseId: string, name: NamedPicture['name']) => string;
   readonly onPicture?: (caseId: string, picture: NamedPicture) => void;
+  /** what the channel posts for an answer; left out where it shows the answer itself */
+  readonly posts?: (made: Made) => readonly Outgoing[];
   /** what went wrong and was survived, for the log */
   readonly onTrouble: (what: string, error: unknown, caseId: string) => void;
   readonly now?: () => Date;
@@ -149,7 +164,10 @@ export class Conversations {
       events,
       state,
       answer,
-      outbox: page,
+      outbox: [
+        ...page,
+        ...(this.around.posts?.({ caseId, incoming, state, events, answer, picture: picture ?? null }) ?? []),
+      ],
       dueAt: dueAt(this.knowledge, state, machineOffset(clock)),
       reader: told || news.mark === null ? { person, from: news.mark, to: told ? state.version : news.upTo } : null,
     });
@@ -159,7 +177,7 @@ export class Conversations {
   }
 
   /** The pages of a hand-over; an answer is never kept back for them. */
-  private page(caseId: string, state: CaseState, { escalation }: Answer): { id: string; kind: string; body: string }[] {
+  private page(caseId: string, state: CaseState, { escalation }: Answer): Outgoing[] {
     if (!escalation || this.around.pagePath(caseId) === null) return [];
     try {
       return [{ id: pageId(caseId), kind: PAGE, body: pagesOf(this.knowledge, state, escalation) }];
@@ -184,6 +202,7 @@ export class Conversations {
       newId: () => randomUUID(),
       contact: this.around.contact,
       greeted: this.around.greeted,
+      drawn: this.around.drawn ?? false,
       pagePath: this.around.pagePath(caseId),
       ...waiting,
     };

@@ -7,6 +7,7 @@ import { worklist, type Work } from '../desk/work.js';
 import type { Escalation } from '../message/outgoing.js';
 import { summaryOf } from '../turn/summary.js';
 import { age, doneLine, sayer } from './desk-words.js';
+import { deskPostRenewed } from './discord-posts.js';
 import type { Parts } from './parts.js';
 
 export interface OneCase {
@@ -59,7 +60,7 @@ export class Office {
 
   act(caseId: string, act: Act, by: string): Worked {
     const { knowledge, store, conversations } = this.parts;
-    const worked = workAtDesk(knowledge, store, caseId, act, by, this.now());
+    const worked = workAtDesk(knowledge, store, caseId, act, by, this.now(), deskPostRenewed(knowledge, store));
     const channel = worked.ok ? store.channelOf(caseId) : null;
     if (channel !== null) conversations.deliver(channel);
     return worked;

@@ -88,6 +88,8 @@ function saidText(knowledge: Knowledge, reader: Words, { said }: KeptMessage): s
       return `${said.finding}: ${[said.value].flat().join(', ')}`;
     case 'reading':
       return JSON.stringify(said.reading);
+    case 'photos':
+      return say(knowledge, reader, 'export.photos.sent');
     case 'poll':
       return say(knowledge, reader, 'export.polled');
   }

@@ -9,6 +9,7 @@ interface Command {
 
 const COMMANDS: Readonly<Record<string, { readonly line: string; readonly load: () => Promise<Command> }>> = {
   chat: { line: 'the talk in the terminal', load: () => import('./chat.js') },
+  serve: { line: 'the Discord bot; --check verifies settings and permissions', load: () => import('./serve.js') },
   stdio: { line: 'the talk as JSON lines', load: () => import('./stdio.js') },
   replay: { line: 'plays demo transcripts and checks what they expect', load: () => import('./replay.js') },
   reading: { line: 'judges one reading, or says what to expect of it', load: () => import('./reading.js') },
@@ -29,7 +30,7 @@ const HELP = `thawline: finds out with you why a freezer is full of frost
 ${Object.entries(COMMANDS)
   .map(([name, { line }]) => `  thawline ${name.padEnd(10)} ${line}`)
   .join('\n')}
-Without a word: the talk in the terminal. "thawline COMMAND --help" says more.
+Without a word: the talk in the terminal, or the Discord bot where DISCORD_TOKEN is set. "thawline COMMAND --help" says more.
 `;
 
 /** Exit code of a command: 0 success; 2 usage, settings or knowledge; 1 everything else. */
@@ -39,9 +40,9 @@ export async function runCommand(args: string[]): Promise<number> {
     process.stdout.write(HELP);
     return 0;
   }
-  const name = word === undefined || word.startsWith('-') ? 'chat' : word;
-  const found = COMMANDS[name];
   try {
+    const name = word === undefined || word.startsWith('-') ? await unnamed() : word;
+    const found = COMMANDS[name];
     if (!found) throw new UsageProblem(`"${name}" is no command. Commands: ${Object.keys(COMMANDS).join(', ')}.`);
     const command = await found.load();
     const own = name === word ? rest : args;
@@ -53,6 +54,12 @@ export async function runCommand(args: string[]): Promise<number> {
   } catch (error) {
     return report(error);
   }
+}
+
+/** What runs without a word. */
+async function unnamed(): Promise<'chat' | 'serve'> {
+  const { readSettings } = await import('./settings.js');
+  return readSettings().discord.token === null ? 'chat' : 'serve';
 }
 
 function report(error: unknown): number {

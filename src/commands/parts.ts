@@ -1,5 +1,5 @@
 /** The parts of a running talk, wired: knowledge, store, conversations, and where a page goes. */
-import { Conversations } from '../conversation.js';
+import { Conversations, type Surroundings } from '../conversation.js';
 import type { Knowledge } from '../knowledge/facts.js';
 import { shown } from '../message/shown.js';
 import type { NamedPicture } from '../pictures/picture.js';
@@ -19,9 +19,11 @@ interface Options {
   readonly greeted?: boolean;
   /** a channel that can show a file takes pictures as PNG beside the store */
   readonly onPicture?: (path: string, picture: NamedPicture) => void;
+  /** what a channel has of its own instead */
+  readonly own?: (parts: Pick<Parts, 'knowledge' | 'store'>) => Partial<Surroundings>;
 }
 
-export function wire(settings: Settings, channel: string, { greeted = false, onPicture }: Options = {}): Parts {
+export function wire(settings: Settings, channel: string, { greeted = false, onPicture, own }: Options = {}): Parts {
   const knowledge = loadFolder(settings.overlay);
   const store = openStore(settings.db);
   const files = caseFiles(settings.db);
@@ -46,6 +48,7 @@ export function wire(settings: Settings, channel: string, { greeted = false, onP
         shown(`case ${caseId}: ${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`),
       );
     },
+    ...own?.({ knowledge, store }),
   });
   return { knowledge, store, conversations, files };
 }

@@ -108,6 +108,18 @@ export async function answerTo(
   return lines.join('\n');
 }
 
+/** The same for a channel that shows a picture by itself. */
+export function readingTold(
+  knowledge: Knowledge,
+  args: readonly string[],
+  role: Role,
+  usual: 'us' | 'si' | null,
+): { readonly text: string; readonly picture: Picture | null } {
+  const { values, positionals } = parseArgs({ args: args.map(plainMinus), options, allowPositionals: true });
+  const { lines, picture } = readingAnswer(knowledge, positionals, values, role, usual);
+  return { text: lines.join('\n'), picture };
+}
+
 /** A minus before a digit is a value, no option: "-18C". */
 const plainMinus = (arg: string): string => (/^-[\d.,]/.test(arg) ? `\u2212${arg.slice(1)}` : arg);
 

@@ -45,7 +45,14 @@ export interface Settings {
   readonly units: 'us' | 'si' | null;
   /** closed cases older than this are emptied of people */
   readonly keepDays: number;
-  readonly discordToken: string | null;
+  readonly discord: {
+    readonly token: string | null;
+    readonly api: string | null;
+    readonly guild: string | null;
+    readonly deskChannel: string | null;
+    readonly technicianRole: string | null;
+    readonly seniorRole: string | null;
+  };
 }
 
 /** Reads the settings; `db` on the command line wins over the environment. */
@@ -68,7 +75,14 @@ export function readSettings(db?: string): Settings {
     contact: s.THAWLINE_CONTACT ?? null,
     units: s.THAWLINE_UNITS ?? null,
     keepDays: s.THAWLINE_KEEP_DAYS ?? KEEP_DAYS,
-    discordToken: s.DISCORD_TOKEN ?? null,
+    discord: {
+      token: s.DISCORD_TOKEN ?? null,
+      api: s.DISCORD_API_BASE ?? null,
+      guild: s.DISCORD_GUILD_ID ?? null,
+      deskChannel: s.THAWLINE_DESK_CHANNEL_ID ?? null,
+      technicianRole: s.THAWLINE_TECHNICIAN_ROLE_ID ?? null,
+      seniorRole: s.THAWLINE_SENIOR_ROLE_ID ?? null,
+    },
   };
 }
 

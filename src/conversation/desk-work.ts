@@ -5,7 +5,7 @@ import { actOn, type Act, type Refusal } from '../desk/act.js';
 import { overdue } from '../desk/overdue.js';
 import type { CaseEvent } from '../case/events.js';
 import type { Knowledge } from '../knowledge/facts.js';
-import type { Status } from '../message/outgoing.js';
+import type { Escalation, Status } from '../message/outgoing.js';
 import { summaryOf } from '../turn/summary.js';
 import { dueAt, machineOffset } from './fallen-due.js';
 import { pageId, pagesOf } from './pages.js';
@@ -26,6 +26,9 @@ export interface DeskKeeps {
   }) => 'stored' | 'conflict';
 }
 
+/** What else stands in the outbox of an escalation and is made anew with its page, by its ids. */
+export type Renew = (caseId: string, state: CaseState, escalation: Escalation) => Readonly<Record<string, string>>;
+
 export type Worked =
   | { readonly ok: true; readonly state: CaseState }
   | { readonly ok: false; readonly refusal: Refusal | { readonly why: 'no-case' } };
@@ -40,6 +43,7 @@ export function workAtDesk(
   act: Act,
   by: string,
   now: Date,
+  renew?: Renew,
 ): Worked {
   const at = now.toISOString();
   return again(store, () => {
@@ -48,7 +52,7 @@ export function workAtDesk(
     if (!before?.escalation) return { ok: false, refusal: { why: 'no-case' } };
     const acted = actOn(knowledge, before, act, { at, by });
     if (!acted.ok) return acted;
-    const state = keep(knowledge, store, caseId, before, acted.events, now);
+    const state = keep(knowledge, store, caseId, before, acted.events, now, renew);
     return state && { ok: true, state };
   });
 }
@@ -71,6 +75,7 @@ export function keep(
   before: CaseState,
   events: readonly CaseEvent[],
   now: Date,
+  renew?: Renew,
 ): CaseState | null {
   if (events.length === 0) return before;
   const state = fold(before, events);
@@ -83,7 +88,9 @@ export function keep(
     state,
     status: statusOf(state),
     dueAt: dueAt(knowledge, state, machineOffset(now)),
-    renewed: summary ? { [pageId(caseId)]: pagesOf(knowledge, state, summary) } : {},
+    renewed: summary
+      ? { [pageId(caseId)]: pagesOf(knowledge, state, summary), ...renew?.(caseId, state, summary) }
+      : {},
   });
   return stored === 'stored' ? state : null;
 }

@@ -89,7 +89,9 @@ export type Said =
   | { readonly kind: 'text'; readonly text: string }
   | { readonly kind: 'answer'; readonly finding: string; readonly value: string | readonly string[] }
   | { readonly kind: 'reading'; readonly reading: ReadingIn }
-  | { readonly kind: 'poll' };
+  | { readonly kind: 'poll' }
+  /** nothing but photos */
+  | { readonly kind: 'photos' };
 
 export interface Incoming {
   readonly conversation: string;
@@ -98,6 +100,8 @@ export interface Incoming {
   /** ISO 8601 with offset, or null for now */
   readonly at: string | null;
   readonly said: Said;
+  /** where the channel keeps the photos that came with it; they are looked at by nobody but a person */
+  readonly photos?: readonly string[];
 }
 
 export interface InvalidInput {

@@ -83,6 +83,44 @@ const MIGRATIONS: readonly string[] = [
   ALTER TABLE cases ADD COLUMN erased_at TEXT;
   CREATE INDEX cases_to_forget ON cases(julianday(updated_at)) WHERE status = 'closed' AND erased_at IS NULL;
   `,
+  // what is said by a chat server: where each case is talked in, what is still to be posted there and in which order,
+  // by which name the people are known, and which process speaks for which part of the server.
+  `
+  ALTER TABLE outbox ADD COLUMN room TEXT;
+  ALTER TABLE outbox ADD COLUMN seq INTEGER;
+  ALTER TABLE outbox ADD COLUMN ask TEXT;
+  ALTER TABLE outbox ADD COLUMN message TEXT;
+  ALTER TABLE outbox ADD COLUMN tries INTEGER NOT NULL DEFAULT 0;
+  ALTER TABLE outbox ADD COLUMN tried_at TEXT;
+  ALTER TABLE outbox ADD COLUMN next_at TEXT;
+  ALTER TABLE outbox ADD COLUMN failed TEXT;
+  CREATE INDEX outbox_by_seq ON outbox(seq) WHERE seq IS NOT NULL;
+  CREATE INDEX outbox_by_room ON outbox(room, seq) WHERE delivered_at IS NULL AND room IS NOT NULL;
+  CREATE INDEX outbox_asks ON outbox(room, seq) WHERE ask IS NOT NULL;
+  CREATE INDEX cases_by_update ON cases(updated_at);
+  CREATE TABLE rooms (
+    conversation TEXT PRIMARY KEY,
+    place TEXT,
+    guild TEXT,
+    parent TEXT,
+    owner TEXT NOT NULL,
+    person TEXT NOT NULL,
+    role TEXT NOT NULL,
+    seen TEXT,
+    opened_at TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX rooms_by_place ON rooms(place) WHERE place IS NOT NULL;
+  CREATE INDEX rooms_by_owner ON rooms(owner);
+  CREATE TABLE names (
+    id TEXT PRIMARY KEY,
+    name TEXT NOT NULL UNIQUE
+  ) STRICT, WITHOUT ROWID;
+  CREATE TABLE leases (
+    shard TEXT PRIMARY KEY,
+    holder TEXT NOT NULL,
+    until TEXT NOT NULL
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];
 
 /** Refuses the file of a newer program, or of another one, before anything is written to it. */

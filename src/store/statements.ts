@@ -10,6 +10,9 @@ export interface Waiting {
   readonly body: string;
 }
 
+export const NEXT_SEQ = '(SELECT coalesce(max(seq), 0) + 1 FROM outbox WHERE seq IS NOT NULL)';
+const WAITS_AGAIN = 'delivered_at = NULL, failed = NULL, tries = 0, next_at = NULL';
+
 export function statements(db: Database) {
   return {
     caseOf: db
@@ -31,6 +34,9 @@ export function statements(db: Database) {
     answer: db
       .prepare<[string, string], string | null>('SELECT answer FROM messages WHERE case_id = ? AND message_id = ?')
       .pluck(),
+    said: db
+      .prepare<[string, string], string | null>('SELECT said FROM messages WHERE case_id = ? AND message_id = ?')
+      .pluck(),
     addCase: db.prepare(
       'INSERT INTO cases (id, version, state, shape, opened_at, updated_at, status, due_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
     ),
@@ -50,9 +56,10 @@ export function statements(db: Database) {
       'INSERT INTO events (case_id, version, at, type, data, person, words, news) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
     ),
     addOutbox: db.prepare(
-      'INSERT INTO outbox (id, case_id, channel, kind, body, created_at) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET body = excluded.body, delivered_at = NULL WHERE body IS NOT excluded.body',
+      `INSERT INTO outbox (id, case_id, channel, kind, body, created_at, room, ask, seq) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ${NEXT_SEQ})
+      ON CONFLICT (id) DO UPDATE SET body = excluded.body, ${WAITS_AGAIN} WHERE kind IN ('page', 'escalation') AND body IS NOT excluded.body`,
     ),
-    setOutbox: db.prepare('UPDATE outbox SET body = ?, delivered_at = NULL WHERE id = ? AND body IS NOT ?'),
+    setOutbox: db.prepare(`UPDATE outbox SET body = ?, ${WAITS_AGAIN} WHERE id = ? AND body IS NOT ?`),
     lastAnswer: db
       .prepare<[string], string>(
         'SELECT answer FROM messages WHERE case_id = ? AND answer IS NOT NULL ORDER BY seq DESC LIMIT 1',
@@ -82,7 +89,7 @@ export function statements(db: Database) {
       )
       .pluck(),
     waiting: db.prepare<[string], Waiting>(
-      'SELECT id, case_id AS caseId, kind, body FROM outbox WHERE channel = ? AND delivered_at IS NULL ORDER BY created_at',
+      'SELECT id, case_id AS caseId, kind, body FROM outbox WHERE channel = ? AND room IS NULL AND delivered_at IS NULL ORDER BY created_at',
     ),
     delivered: db.prepare('UPDATE outbox SET delivered_at = ? WHERE id = ?'),
   };

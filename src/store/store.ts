@@ -4,9 +4,14 @@ import { fold, newCase, STATE_SHAPE, type CaseState } from '../case/state.js';
 import type { Incoming, Said } from '../message/incoming.js';
 import type { Answer, Status } from '../message/outgoing.js';
 import { erasing, type Aftermath, type Erasure } from './erase.js';
+import type { Outgoing, Posts } from '../message/post.js';
+import type { Rooms } from '../message/room.js';
 import { eventOf, rowOf } from './event-rows.js';
 import type { Database } from 'better-sqlite3';
 import { openFile, problem } from './open.js';
+import { leases, type Leases } from './leases.js';
+import { posts } from './posts.js';
+import { rooms } from './rooms.js';
 import { statements, type Waiting } from './statements.js';
 
 interface Turn {
@@ -20,7 +25,7 @@ interface Turn {
   readonly events: readonly CaseEvent[];
   readonly state: CaseState;
   readonly answer: Answer;
-  readonly outbox: readonly Omit<Waiting, 'caseId'>[];
+  readonly outbox: readonly Outgoing[];
   /** when the case has next something to say by itself, in UTC */
   readonly dueAt?: string | null;
   /** how far the one who speaks has been told of what happened: from here to there */
@@ -74,6 +79,8 @@ export interface Store {
   /** the same state, folded anew from the events */
   readonly rebuild: (caseId: string) => CaseState | null;
   readonly answerTo: (caseId: string, messageId: string) => Answer | null;
+  /** the words of one message; null where there are none */
+  readonly textOf: (caseId: string, messageId: string) => string | null;
   readonly alone: <T>(work: () => T) => T;
   /** Stores a whole turn, or nothing when the case is not at the version it was made from or has the message already. */
   readonly append: (turn: Turn) => 'stored' | 'conflict';
@@ -113,6 +120,10 @@ export interface Store {
    * either (where secure_delete has put zeros already). False while another process still reads the log.
    */
   readonly sweep: (whole: boolean) => boolean;
+  /** where cases are talked in on a chat server, what is still to be posted there, and which process does it */
+  readonly rooms: Rooms;
+  readonly posts: Posts;
+  readonly leases: Leases;
   readonly close: () => void;
 }
 
@@ -144,6 +155,9 @@ export function storeIn(db: Database, path: string): Store {
     if (set.changes === 0) throw CONFLICT;
   };
 
+  const addOutbox = (t: Turn, { id, kind, body, room, ask }: Outgoing): void =>
+    void sql.addOutbox.run(id, t.caseId, t.channel, kind, body, t.at, room ?? null, ask ?? null);
+
   const write = db.transaction((t: Turn): void => {
     const { status } = t.answer;
     if (t.incoming.id !== null && sql.answer.get(t.caseId, t.incoming.id) !== undefined) throw CONFLICT;
@@ -172,7 +186,7 @@ export function storeIn(db: Database, path: string): Store {
       JSON.stringify(t.answer),
     );
     addEvents(t.caseId, t.from, t.events);
-    for (const item of t.outbox) sql.addOutbox.run(item.id, t.caseId, t.channel, item.kind, item.body, t.at);
+    for (const item of t.outbox) addOutbox(t, item);
   });
 
   const happen = db.transaction((h: Happening): void => {
@@ -216,6 +230,12 @@ export function storeIn(db: Database, path: string): Store {
       run(() => {
         const text = sql.answer.get(caseId, messageId);
         return text === undefined || text === null ? null : (JSON.parse(text) as Answer);
+      }),
+    textOf: (caseId, messageId) =>
+      run(() => {
+        const said = sql.said.get(caseId, messageId);
+        const { text = null } = (said ? JSON.parse(said) : {}) as { text?: string | null };
+        return text;
       }),
     alone: (work) => run(() => db.transaction(work).immediate()),
     append: (turn) => run(() => unlessConflict(() => write.immediate(turn))),
@@ -270,6 +290,9 @@ export function storeIn(db: Database, path: string): Store {
         const [row] = db.pragma('wal_checkpoint(TRUNCATE)') as { busy: number }[];
         return row?.busy === 0;
       }),
+    rooms: rooms(db, run),
+    posts: posts(db, run),
+    leases: leases(db, run),
     close: () => void db.close(),
   };
 }

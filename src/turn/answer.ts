@@ -37,6 +37,8 @@ export interface Setting {
   readonly notes: Answer['notes'];
   /** the picture of this message, and where it is; null without one, left out where none can be shown */
   readonly picture?: { readonly name: 'frost' | 'sensor'; readonly path: string } | null;
+  /** the channel shows the drawing with the question, unasked */
+  readonly drawn?: boolean;
 }
 
 export function answerOf(
@@ -134,6 +136,7 @@ function partsOf(
   if (heard.reopened && !after.closed) text('closed-again');
   if (heard.takenBack) text(heard.takenBack === 'yes' ? 'hazard.taken-back' : 'hazard.kept');
 
+  if (heard.photos > 0) text('photos.kept');
   parts.push(...echoed(after, heard));
   for (const m of heard.measured) {
     const judged = judgedOf(mind.judged, m);
@@ -197,7 +200,8 @@ function partsOf(
     const explained = ask.kind !== 'confirm' && (step?.needs.skill !== 'look' || after.question?.value === WATCH);
     const how =
       explained && after.question && !asksHow ? (asksOf(knowledge, wordsFor(role), after.question)?.how ?? []) : [];
-    if (ask.finding === F.frostPlace && ask.kind === 'choice' && setting.picture === null) text('picture.offer');
+    if (ask.finding === F.frostPlace && ask.kind === 'choice' && setting.picture === null && !setting.drawn)
+      text('picture.offer');
     if (news && conclusion?.action !== 'technician-visit' && ask.finding === F.result && ask.notBefore)
       text('conclude.later', { when: untilInWords(knowledge, wordsFor(role), setting.now, ask.notBefore) });
     if (news && !isEscalated(after)) parts.push(...followUpPromised(knowledge, role, after));

@@ -40,6 +40,8 @@ export interface Heard {
   readonly steppedBack: string | null;
   /** something that moves the belief, or may */
   readonly newEvidence: boolean;
+  /** how many came with it */
+  readonly photos: number;
 }
 
 const quiet: Omit<Heard, 'events'> = {
@@ -62,6 +64,7 @@ const quiet: Omit<Heard, 'events'> = {
   reopened: false,
   steppedBack: null,
   newEvidence: false,
+  photos: 0,
 };
 
 export function hear(knowledge: Knowledge, before: CaseState, incoming: Incoming, at: string): Heard {
@@ -76,18 +79,39 @@ export function hear(knowledge: Knowledge, before: CaseState, incoming: Incoming
   opening.push({ type: 'heard', ...who, role: from.role, kind: said.kind }, ...clockOf(before, incoming, at));
   const state = fold(before, opening);
   const reopened = before.closed;
-  const body =
-    said.kind === 'text'
-      ? hearText(knowledge, state, incoming, said.text, who)
-      : said.kind === 'answer'
-        ? hearAnswer(knowledge, state, said.finding, typeof said.value === 'string' ? [said.value] : said.value, who)
-        : hearReading(knowledge, state, said.reading, who);
+  const body = hearBody(knowledge, state, incoming, said, who);
+  const photos = (incoming.photos ?? []).map((ref): CaseEvent => ({
+    type: 'photo-kept',
+    ...who,
+    ref,
+    of: before.question?.finding ?? before.question?.reading ?? null,
+  }));
   return {
     ...body,
     reopened,
     newEvidence: body.newEvidence || reopened || before.version === 0,
-    events: [...opening, ...body.events],
+    events: [...opening, ...body.events, ...photos],
+    photos: photos.length,
   };
+}
+
+function hearBody(
+  knowledge: Knowledge,
+  state: CaseState,
+  incoming: Incoming,
+  said: Exclude<Incoming['said'], { kind: 'poll' }>,
+  who: Speaker,
+): Heard {
+  switch (said.kind) {
+    case 'text':
+      return hearText(knowledge, state, incoming, said.text, who);
+    case 'answer':
+      return hearAnswer(knowledge, state, said.finding, [said.value].flat(), who);
+    case 'reading':
+      return hearReading(knowledge, state, said.reading, who);
+    case 'photos':
+      return { ...quiet, events: [] };
+  }
 }
 
 /** An answer's finding and values, as they were checked before the turn. */
@@ -226,6 +250,7 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
     takenBack,
     result,
     reopened: false,
+    photos: 0,
     steppedBack: back?.name ?? null,
     newEvidence:
       found.length > 0 ||

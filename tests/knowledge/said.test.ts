@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { escalationKind, urgency, verdict } from '../../src/message/outgoing.js';
+import { readingIn } from '../../src/message/incoming.js';
 import { oddsOf } from '../../src/handoff/odds.js';
 import { realKnowledge } from '../support/knowledge.js';
 
@@ -38,6 +39,22 @@ const FAMILIES: Readonly<Record<string, readonly string[]>> = {
   'desk.acted.': ['claim', 'ask', 'hand-back', 'clear', 'close'],
   'desk.act.': ['claim', 'ask', 'hand-back', 'close'],
   'desk.did.': ['escalated', 'claimed', 'asked', 'answered', 'handed-back', 'cleared', 'overdue', 'closed'],
+  'discord.hint.': readingIn.shape.quantity.options,
+  'discord.desk.urgency.': urgency.options,
+  'discord.desk.hazard.': ['stop', 'caution'],
+  'discord.desk.state.': ['waiting', 'claimed', 'closed'],
+  'discord.desk.acted.': ['claim', 'ask', 'hand-back', 'clear', 'close'],
+  'discord.desk.form.': ['ask', 'hand-back', 'clear', 'close'],
+  'discord.desk.': ['claim', 'ask', 'hand-back', 'clear', 'close'],
+  'discord.desk.refused.': [
+    'taken',
+    'not-claimed',
+    'nothing-open',
+    'hazards-stand',
+    'unknown-cause',
+    'unknown-hazard',
+    'no-case',
+  ],
   'desk.refused.': ['not-claimed', 'nothing-open', 'hazards-stand'],
   'report.cause.': ['not-told', 'not-found'],
   'report.end.': ['desk', 'fixed', 'unanswered'],
@@ -73,9 +90,11 @@ function argumentsFrom(code: string, open: number): string[] {
 function asked(): { where: string; key: string; whole: boolean }[] {
   const found: { where: string; key: string; whole: boolean }[] = [];
   for (const { path, code } of sources)
-    for (const call of code.matchAll(/(?<![.\w])(say|text|t|words)\(/g)) {
+    for (const call of code.matchAll(/(?<![.\w])((?:front\.)?say|text|t|words)\(/g)) {
       const name = call[1] ?? '';
-      const argument = argumentsFrom(code, call.index + name.length)[PLACE[name] ?? 0] ?? '';
+      // the bot's own `say` knows its knowledge
+      const place = path.startsWith('channels/discord') && name.endsWith('say') ? 1 : (PLACE[name] ?? 0);
+      const argument = argumentsFrom(code, call.index + name.length)[place] ?? '';
       const expression = argument.replaceAll(/[!=]== '[^']*'/g, '');
       const prefix = name === 't' && path.startsWith('handoff') ? 'page.' : '';
       const where = `${path}: ${name}(… ${argument.trim()} …)`;

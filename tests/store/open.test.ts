@@ -32,7 +32,17 @@ describe('a new file', () => {
     const path = join(dirname(newFile()), 'one', 'two', 'cases.db');
     const db = openFile(path);
     const tables = db.prepare("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name").pluck().all();
-    expect(tables).toEqual(['cases', 'conversations', 'events', 'messages', 'outbox', 'readers']);
+    expect(tables).toEqual([
+      'cases',
+      'conversations',
+      'events',
+      'leases',
+      'messages',
+      'names',
+      'outbox',
+      'readers',
+      'rooms',
+    ]);
     expect(db.pragma('user_version', { simple: true })).toBe(NEWEST_SCHEMA);
     db.close();
   });

@@ -1,0 +1,199 @@
+/** The running bot: hears what happens, keeps its lease, empties the outbox, tells what fell due; and its orderly end. */
+import {
+  Events,
+  GatewayDispatchEvents as G,
+  InteractionType,
+  RESTEvents,
+  Routes,
+  type APIInteraction,
+  type Client,
+  type GatewayMessageCreateDispatchData,
+  type GatewayMessageDeleteBulkDispatchData,
+  type GatewayMessageDeleteDispatchData,
+} from 'discord.js';
+import { acknowledge, told } from './acknowledge.js';
+import type { Bot } from './bot-parts.js';
+import { CatchUp } from './catch-up.js';
+import { Delivery } from './deliver.js';
+import { DESK_ROOM, type Front } from './front.js';
+import { onDeleted, onEdited, onWritten, writtenBy } from './messages.js';
+import { lookForNews } from './news.js';
+import { People } from './people.js';
+import { onCommand } from './slash.js';
+import { slashCommands } from './slash-commands.js';
+import { onTap } from './taps.js';
+import { tappedOf } from './tapped.js';
+import { Work } from './work.js';
+
+export interface Running {
+  readonly client: Client;
+  readonly bot: Bot;
+  /** settles when it has ended: null after `stop`, else the line that says why */
+  readonly ended: Promise<string | null>;
+  readonly stop: () => Promise<void>;
+}
+
+export interface Start {
+  readonly client: Client;
+  readonly front: Front;
+  readonly token: string;
+  readonly self: string;
+  readonly application: string;
+  readonly reads: boolean;
+  readonly shards: readonly number[];
+  readonly shardCount: number;
+  /** renews the lease; null, or who else holds it */
+  readonly renew: () => string | null;
+  readonly tickMs?: number;
+}
+
+/** What is listened to. */
+interface Heard {
+  readonly [G.InteractionCreate]: APIInteraction;
+  readonly [G.MessageCreate]: GatewayMessageCreateDispatchData;
+  readonly [G.MessageUpdate]: GatewayMessageCreateDispatchData;
+  readonly [G.MessageDelete]: GatewayMessageDeleteDispatchData;
+  readonly [G.MessageDeleteBulk]: GatewayMessageDeleteBulkDispatchData;
+}
+
+const TICK_MS = 1000;
+/** The lease is renewed with every so many looks at the store. */
+const RENEW_EVERY = 5;
+const FLUSH_MS = 8000;
+/** Close codes after which Discord takes no new session: token, shard, intents, version. */
+const FATAL: Readonly<Record<number, string>> = {
+  4004: 'Discord does not accept DISCORD_TOKEN any more: set the new one',
+  4010: 'Discord refuses this shard: check how many shards are run',
+  4011: 'this server needs more shards: run the bot with a sharding manager',
+  4012: 'Discord does not serve this version of the gateway any more: update the program',
+  4013: 'Discord refuses the intents: update the program',
+  4014: "Discord refuses an intent that is not switched on: see the application's page under Bot",
+};
+
+/** Logs in, and hears from then on. Rejects where Discord does not let it in. */
+export async function startBot(start: Start): Promise<Running> {
+  const { client, front, self, application, reads } = start;
+  const { rest } = client;
+  let stopping = false;
+  let end: (why: string | null) => void = () => undefined;
+  const ended = new Promise<string | null>((resolve) => (end = resolve));
+  const fatal = (why: string): void => void (stopping || ((stopping = true), void leave(0).then(() => end(why))));
+  const dismissed = (): void => fatal(FATAL[4004] ?? '');
+
+  const mine = (guild: string | null): boolean => {
+    const shard = guild === null ? 0 : Number((BigInt(guild) >> 22n) % BigInt(start.shardCount));
+    return start.shards.includes(shard);
+  };
+  const mineRoom = (room: string): boolean =>
+    mine(room === DESK_ROOM ? front.guild : (front.rooms.get(room)?.guild ?? null));
+  const delivery = new Delivery({ rest, front, self }, mineRoom, dismissed);
+  const bot: Bot = {
+    front,
+    rest,
+    people: new People(front, rest),
+    delivery,
+    work: new Work(),
+    self,
+    application,
+    reads,
+  };
+  const catchUp = new CatchUp(bot, mine);
+
+  const safely = (what: string, work: Promise<unknown>): void =>
+    bot.work.begin(work.catch((error: unknown) => front.log.error({ err: error }, what)));
+  const hear = <E extends keyof Heard>(event: E, listener: (data: Heard[E]) => void): void =>
+    void client.ws.on(event, (data: Heard[E]) => {
+      try {
+        listener(data);
+      } catch (error) {
+        front.log.error({ err: error, event }, 'an event could not be read');
+      }
+    });
+  const inRoom = (place: string, job: () => Promise<void> | void): void =>
+    safely(
+      'a message was not taken',
+      bot.work.inOrder(place, async () => {
+        await catchUp.first(place);
+        await job();
+      }),
+    );
+
+  hear(G.InteractionCreate, (i) => {
+    if (i.type === InteractionType.Ping || i.type === InteractionType.ApplicationCommandAutocomplete) return;
+    if (stopping) {
+      const leaving = told(front.say('homeowner', 'discord.leaving'));
+      return safely('a tap was not answered', acknowledge(rest, tappedOf(bot, i), leaving));
+    }
+    const isTap = i.type === InteractionType.MessageComponent || i.type === InteractionType.ModalSubmit;
+    safely('a tap failed', isTap ? onTap(bot, i) : onCommand(bot, i as Parameters<typeof onCommand>[1]));
+  });
+  hear(G.MessageCreate, (m) => {
+    const written = stopping ? null : writtenBy(m, self, m.guild_id ?? null);
+    if (written) inRoom(written.channel, () => onWritten(bot, written));
+  });
+  hear(G.MessageUpdate, (m) => {
+    const written = stopping ? null : writtenBy(m, self, m.guild_id ?? null);
+    if (written) inRoom(written.channel, () => onEdited(bot, written));
+  });
+  hear(G.MessageDelete, (m) => inRoom(m.channel_id, () => onDeleted(bot, m.channel_id, [m.id])));
+  hear(G.MessageDeleteBulk, (m) => inRoom(m.channel_id, () => onDeleted(bot, m.channel_id, m.ids)));
+  // ready anew, not resumed: what happened in between was never sent
+  client.on(Events.ShardReady, () => safely('what was missed could not be read', catchUp.begin()));
+  client.on(Events.ShardDisconnect, ({ code }) => FATAL[code] && fatal(FATAL[code]));
+  client.on(Events.Error, (error) => front.log.error({ err: error }, 'the client reports an error'));
+  client.on(Events.ShardError, (error) => front.log.warn({ err: error }, 'the connection is in trouble'));
+  client.on(Events.Warn, (text) => front.log.warn(text));
+  rest.on(RESTEvents.Response, ({ path }, { status }) => {
+    // a form's or button's own token grows old; the bot's is meant everywhere else
+    if (status === 401 && !/^\/(?:webhooks|interactions)\//.test(path)) dismissed();
+  });
+
+  let ticks = 0;
+  let since = new Date(0).toISOString();
+  let looking = false;
+  const tick = async (): Promise<void> => {
+    ticks += 1;
+    if (ticks % RENEW_EVERY === 0) {
+      const other = start.renew();
+      if (other !== null) return fatal(`another process speaks for this shard now (${other}): this one ends`);
+    }
+    delivery.kick();
+    catchUp.again();
+    const now = new Date(front.now().getTime() - 60_000).toISOString();
+    await lookForNews(bot, since, mine);
+    since = now;
+  };
+  const timer = setInterval(() => {
+    if (looking || stopping) return;
+    looking = true;
+    safely(
+      'the store could not be looked at',
+      tick().finally(() => (looking = false)),
+    );
+  }, start.tickMs ?? TICK_MS);
+
+  const leave = async (flushMs: number): Promise<void> => {
+    stopping = true;
+    clearInterval(timer);
+    const until = Date.now() + flushMs;
+    const late = new Promise((resolve) => setTimeout(resolve, flushMs).unref());
+    await Promise.race([bot.work.idle(), late]);
+    await delivery.flush(until);
+    await client.destroy();
+  };
+  const stop = async (): Promise<void> => {
+    if (!stopping) await leave(FLUSH_MS).then(() => end(null));
+  };
+
+  try {
+    if (mine(null)) await rest.put(Routes.applicationCommands(application), { body: slashCommands(front) });
+    await client.login(start.token);
+  } catch (error) {
+    stopping = true;
+    clearInterval(timer);
+    await client.destroy();
+    throw error;
+  }
+  delivery.kick();
+  return { client, bot, ended, stop };
+}
