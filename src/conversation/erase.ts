@@ -61,7 +61,8 @@ function erase(
   caseIds: readonly string[],
   { now, forget }: Outside,
 ): readonly string[] {
-  if (caseIds.length > 0)
+  // who wrote in no case may still be known by a name
+  if (person !== null || caseIds.length > 0)
     store.erase({ person, caseIds, forget, after: (id, state, alone) => after(knowledge, id, state, alone, now) });
   return caseIds;
 }

@@ -60,7 +60,7 @@ export function restore(from: string, path: string): Copied {
     } catch (error) {
       throw problem((error as { code?: string }).code === 'ENOSPC' ? path : from, error);
     }
-    const copied = checked(from, draft);
+    const copied = checked(from, draft, true);
     if (existsSync(path)) likeBefore(path, draft);
     alone(path, () => {
       // a log that belongs to another file would be taken for this one's
@@ -105,13 +105,15 @@ function isRunning(pid: number): boolean {
 }
 
 /** The draft brought to the newest schema, whole, in one file and on the disk; `name` is what a person calls it. */
-function checked(name: string, draft: string): Copied {
+function checked(name: string, draft: string, begins = false): Copied {
   try {
     const db = openFile(draft);
     try {
       const sound = db.pragma('integrity_check', { simple: true });
       if (sound !== 'ok' || (db.pragma('foreign_key_check') as unknown[]).length > 0)
         throw new StoreProblem(`${draft} is not a whole store (${String(sound)}): take another backup`);
+      // whoever spoke for the store when it was copied does not speak for this one
+      if (begins) db.exec('DELETE FROM leases');
       db.pragma('journal_mode = DELETE');
       const count = (table: string): number =>
         db.prepare<[], number>(`SELECT count(*) FROM ${table}`).pluck().get() ?? 0;

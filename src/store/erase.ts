@@ -35,6 +35,11 @@ export interface Folding {
 export function erasing(db: Database, { rebuild, write }: Folding) {
   const sql = statements(db);
 
+  /** On a chat server a technician has an id there and a name at the desk: who is named by one is known by the other. */
+  const alsoKnownAs = (person: string): string[] => [
+    ...new Set([person, ...sql.names.all({ person }).flatMap(({ id, name }) => [id, name])]),
+  ];
+
   const anyLeft = (caseId: string): boolean => sql.somebody.get(caseId) !== undefined;
 
   function blank(caseId: string, person: string | null): Terms | null {
@@ -58,27 +63,40 @@ export function erasing(db: Database, { rebuild, write }: Folding) {
       sql.setMessage.run(redacted(said, terms), redacted(answer, terms), caseId, seq);
     for (const { version, words } of sql.wordsLeft.all(caseId))
       sql.setWords.run(redacted(words, terms), caseId, version);
-    for (const { id, body } of sql.outbox.all(caseId)) sql.setBody.run(redacted(body, terms), id);
-    for (const { channel, name } of sql.conversations.all(caseId))
-      if (terms.name.test(name)) sql.dropConversation.run(channel, name);
+    for (const { id, body, ask, failed } of sql.outbox.all(caseId))
+      sql.setOutbox.run(redacted(body, terms), redacted(ask, terms), redacted(failed, terms), id);
+    for (const { channel, name } of sql.conversations.all(caseId)) if (terms.name.test(name)) dropTalk(channel, name);
+  }
+
+  function dropTalk(channel: string, name: string): void {
+    sql.dropPosts.run(channel, name);
+    if (channel === ROOMS) sql.dropRoom.run(name);
+    sql.dropConversation.run(channel, name);
   }
 
   function empty(caseId: string): void {
     sql.emptyMessages.run(caseId);
     sql.emptyWords.run(caseId);
     sql.emptyOutbox.run(caseId);
+    sql.emptyRooms.run(caseId);
     sql.emptyConversations.run(caseId);
     sql.emptyReaders.run(caseId);
   }
 
   const erase = db.transaction(({ person, caseIds, forget, after }: Erasure): void => {
+    const theirs = person === null ? [null] : alsoKnownAs(person);
+    for (const id of theirs) {
+      if (id === null) continue;
+      for (const { channel, name } of sql.talksOf.all({ person: id })) dropTalk(channel, name);
+      sql.dropName.run({ person: id });
+    }
     for (const caseId of caseIds) {
-      const terms = blank(caseId, person);
+      const terms = theirs.map((id) => blank(caseId, id));
       const alone = !anyLeft(caseId);
       if (alone) {
         empty(caseId);
         forget(caseId);
-      } else if (terms) redact(caseId, terms);
+      } else for (const t of terms) if (t) redact(caseId, t);
       const state = rebuild(caseId);
       if (!state) continue;
       const aftermath = after(caseId, state, alone);
@@ -88,7 +106,9 @@ export function erasing(db: Database, { rebuild, write }: Folding) {
   });
 
   return {
-    casesOf: (person: string): string[] => sql.casesOf.all({ person }),
+    casesOf: (person: string): string[] => [
+      ...new Set(alsoKnownAs(person).flatMap((id) => sql.casesOf.all({ person: id }))),
+    ],
     closedBefore: (moment: string): string[] => sql.closedBefore.all(moment),
     erase: (erasure: Erasure): void => erase.immediate(erasure),
   };
@@ -99,6 +119,8 @@ interface Whose {
   readonly person: string | null;
 }
 
+/** the channel whose conversations have rooms */
+const ROOMS = 'discord';
 const THEIRS = 'case_id = :caseId AND (:person IS NULL OR person = :person)';
 
 function statements(db: Database) {
@@ -106,7 +128,9 @@ function statements(db: Database) {
     casesOf: db
       .prepare<{ person: string }, string>(
         `SELECT case_id FROM messages WHERE person = :person UNION SELECT case_id FROM events WHERE person = :person
-         UNION SELECT case_id FROM readers WHERE person = :person ORDER BY case_id`,
+         UNION SELECT case_id FROM readers WHERE person = :person
+         UNION SELECT c.case_id FROM conversations c JOIN rooms r ON c.channel = '${ROOMS}' AND c.name = r.conversation
+           WHERE r.owner = :person OR r.person = :person ORDER BY case_id`,
       )
       .pluck(),
     closedBefore: db
@@ -133,8 +157,22 @@ function statements(db: Database) {
       'SELECT version, words FROM events WHERE case_id = ? AND words IS NOT NULL',
     ),
     setWords: db.prepare('UPDATE events SET words = ? WHERE case_id = ? AND version = ?'),
-    outbox: db.prepare<[string], { id: string; body: string | null }>('SELECT id, body FROM outbox WHERE case_id = ?'),
-    setBody: db.prepare('UPDATE outbox SET body = ? WHERE id = ?'),
+    outbox: db.prepare<[string], { id: string; body: string | null; ask: string | null; failed: string | null }>(
+      'SELECT id, body, ask, failed FROM outbox WHERE case_id = ?',
+    ),
+    setOutbox: db.prepare('UPDATE outbox SET body = ?, ask = ?, failed = ? WHERE id = ?'),
+    names: db.prepare<{ person: string }, { id: string; name: string }>(
+      'SELECT id, name FROM names WHERE id = :person OR name = :person',
+    ),
+    dropName: db.prepare<{ person: string }>('DELETE FROM names WHERE id = :person OR name = :person'),
+    talksOf: db.prepare<{ person: string }, { channel: string; name: string }>(
+      `SELECT '${ROOMS}' AS channel, conversation AS name FROM rooms WHERE owner = :person OR person = :person`,
+    ),
+    dropRoom: db.prepare<[string]>('DELETE FROM rooms WHERE conversation = ?'),
+    dropPosts: db.prepare<[string, string]>('DELETE FROM outbox WHERE channel = ? AND room = ?'),
+    emptyRooms: db.prepare<[string]>(
+      `DELETE FROM rooms WHERE conversation IN (SELECT name FROM conversations WHERE channel = '${ROOMS}' AND case_id = ?)`,
+    ),
     conversations: db.prepare<[string], { channel: string; name: string }>(
       'SELECT channel, name FROM conversations WHERE case_id = ?',
     ),

@@ -211,16 +211,23 @@ describe('every column of the store', () => {
     conversations: 'name',
     messages: 'message_id person said answer',
     events: 'data person words',
-    outbox: 'id body',
+    outbox: 'id body room ask message failed',
     readers: 'person',
+    rooms: 'conversation place owner person seen',
+    names: 'id name',
+    leases: '',
   };
   const NOBODY: Readonly<Record<string, string>> = {
     cases: 'id version opened_at updated_at status due_at shape erased_at',
     conversations: 'channel case_id',
     messages: 'case_id seq at role kind',
     events: 'case_id version at type news',
-    outbox: 'case_id channel kind created_at delivered_at',
+    outbox: 'case_id channel kind created_at delivered_at seq tries tried_at next_at',
     readers: 'case_id version',
+    rooms: 'guild parent role opened_at',
+    names: '',
+    // a machine and a process of it
+    leases: 'shard holder until',
   };
 
   it('is known to hold a person, and then erased, or to hold nobody', () => {
@@ -232,8 +239,51 @@ describe('every column of the store', () => {
       (db.pragma(`table_info(${table})`) as { name: string }[]).map((c) => c.name).sort();
     const there = Object.fromEntries(tables.sort().map((t) => [t, columns(t)]));
     db.close();
-    const known = Object.keys(HELD).map((t) => [t, `${HELD[t]} ${NOBODY[t]}`.split(' ').sort()]);
+    const known = Object.keys(HELD).map((t) => [t, `${HELD[t]} ${NOBODY[t]}`.trim().split(' ').sort()]);
     expect(there).toEqual(Object.fromEntries(known));
+  });
+});
+
+describe('a person of a chat server', () => {
+  const room = (conversation: string, owner: string, person: string) => ({
+    conversation,
+    place: `place-of-${conversation}`,
+    guild: 'g1',
+    parent: 'p1',
+    owner,
+    person,
+    role: 'homeowner',
+    seen: `seen-in-${conversation}`,
+  });
+
+  it('leaves no room, no post there, no name; the rooms of others stay', () => {
+    const path = newFile();
+    const d = desk({ channel: 'discord' }, openStore(path));
+    const at = d.now().toISOString();
+    d.store.rooms.open(room('kitchen', OWNER, OWNER), at);
+    d.store.rooms.open(room('attic', OTHER, OTHER), at);
+    d.says('frost on the back wall', { by: OWNER });
+    const caseId = d.caseId();
+    const post = { id: 'post-17', kind: 'answer', body: 'hello', room: 'kitchen', ask: 'asked-of-them' };
+    d.store.posts.add(caseId, 'discord', at, post);
+    d.store.posts.sent(d.store.posts.next('kitchen')!, 'message-23', at, true);
+    const texts = [OWNER, 'place-of-kitchen', 'seen-in-kitchen', 'asked-of-them', 'message-23'];
+    expect(foundIn(d, texts)).toEqual(texts);
+    expect(erase(d, OWNER).cases).toEqual([caseId]);
+    expect(foundIn(d, texts)).toEqual([]);
+    expect(d.store.rooms.get('kitchen')).toBeNull();
+    expect(d.store.rooms.get('attic')?.owner).toBe(OTHER);
+  });
+
+  it.each(['id-of-ana', ANA])('who works at the desk is gone by their id and by their name: %s', (person) => {
+    const d = onFile();
+    d.store.rooms.nameOf('id-of-ana', ANA);
+    d.store.rooms.nameOf('id-of-bo', 'Bo');
+    const { caseId } = wholeStory(d);
+    expect(erase(d, person).cases).toEqual([caseId]);
+    expect(foundIn(d, ['id-of-ana', ANA])).toEqual([]);
+    expect(foundIn(d, ['id-of-bo'])).toEqual(['id-of-bo']);
+    agrees(d, caseId);
   });
 });
 
