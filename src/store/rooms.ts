@@ -15,8 +15,8 @@ export function rooms(db: Database, run: <T>(work: () => T) => T): Rooms {
     get: db.prepare<[string], Room>(`SELECT ${columns} FROM rooms r WHERE conversation = ?`),
     at: db.prepare<[string], Room>(`SELECT ${columns} FROM rooms r WHERE place = ? ORDER BY rowid DESC LIMIT 1`),
     placed: db.prepare('UPDATE rooms SET place = ? WHERE conversation = ?'),
-    seen: db.prepare(
-      'UPDATE rooms SET seen = ?1 WHERE conversation = ?2 AND (seen IS NULL OR length(seen) < length(?1) OR (length(seen) = length(?1) AND seen < ?1))',
+    seen: db.prepare<{ message: string; conversation: string }>(
+      'UPDATE rooms SET seen = :message WHERE conversation = :conversation AND (seen IS NULL OR length(seen) < length(:message) OR (length(seen) = length(:message) AND seen < :message))',
     ),
     standing: db.prepare<[], RoomOfCase>(`${withCase} WHERE c.status <> 'closed' AND r.place IS NOT NULL`),
     of: db.prepare<[string], RoomOfCase>(`${withCase} WHERE r.owner = ? ORDER BY r.rowid DESC LIMIT 25`),
@@ -58,7 +58,7 @@ export function rooms(db: Database, run: <T>(work: () => T) => T): Rooms {
     get: (conversation) => run(() => sql.get.get(conversation) ?? null),
     at: (place) => run(() => sql.at.get(place) ?? null),
     placed: (conversation, place) => run(() => void sql.placed.run(place, conversation)),
-    seen: (conversation, message) => run(() => void sql.seen.run(message, conversation)),
+    seen: (conversation, message) => run(() => void sql.seen.run({ message, conversation })),
     standing: () => run(() => sql.standing.all()),
     of: (owner) => run(() => sql.of.all(owner)),
     ofCase: (caseId) => run(() => sql.ofCase.get(caseId) ?? null),
