@@ -33,6 +33,8 @@ const measurement = z.strictObject({
   curve: z.string().nullable(),
 });
 export type Measurement = z.output<typeof measurement>;
+/** Two numbers stamped on a thermostat, kept as they stand. */
+export type Mark = Extract<Measurement['rating'], { mark: unknown }>;
 
 /** What was asked last: a finding, a reading, or something about the talk itself (`about`). */
 const question = z.strictObject({

@@ -24,7 +24,7 @@ export interface StandingHazard {
   readonly by: string;
   readonly cleared: boolean;
   /** smoke or fire was told: nothing is asked, not even whether the power is off */
-  readonly silent?: boolean;
+  readonly silent: boolean;
 }
 
 export interface HandedOver {

@@ -252,4 +252,4 @@ function unasked(state: CaseState, step: string): CaseState['asked'] {
 
 /** Once there was smoke or fire with a danger, it stays so until that danger is cleared. */
 const isSilent = (state: CaseState, { hazard, silent }: Extract<CaseEvent, { type: 'hazard-raised' }>): boolean =>
-  silent || state.hazards.some((h) => h.hazard === hazard && !h.cleared && h.silent === true);
+  silent || state.hazards.some((h) => h.hazard === hazard && !h.cleared && h.silent);

@@ -3,7 +3,7 @@ import type { Knowledge, QuantityName, Reading } from '../knowledge/facts.js';
 import type { ReadingIn, Unit } from '../message/incoming.js';
 import { read } from '../message/phrases.js';
 import { kelvinsFromFahrenheitDegrees, quantityOf, toSi } from '../physics/units.js';
-import type { Mark } from '../readings/accept.js';
+import type { Mark } from '../case/events.js';
 import { matcherOf } from '../understand/ear.js';
 import { quantitiesIn, type Found } from '../understand/quantities.js';
 import { withShown } from '../understand/shown.js';

@@ -11,16 +11,17 @@ import { tag, type Markup } from './markup.js';
 
 const WORDS = 'technician';
 
-type Texts = (key: string, slots?: Slots) => string;
+/** A text of the page by its key. */
+export type Texts = (key: string, slots?: Slots) => string;
 
 export function dangerBox(
   knowledge: Knowledge,
   state: CaseState,
   { safety }: Escalation,
+  stop: boolean,
   t: Texts,
   when: (iso: string) => string,
 ): Markup {
-  const stop = safety.hazards.some((h) => h.level === 'stop');
   const lines = safety.hazards.map(({ hazard, level, at }) => {
     const name = knowledge.hazards.get(hazard)?.name[WORDS] ?? hazard;
     const told = tag('span', { class: 'meta' }, ` ${t('print.since', { when: when(at) })}`);

@@ -6,12 +6,12 @@ import type { CaseState } from '../case/state.js';
 import type { Knowledge } from '../knowledge/facts.js';
 import type { Escalation } from '../message/outgoing.js';
 import { verdictShape } from '../pictures/verdict-shape.js';
-import { judgeAll } from '../readings/judge.js';
+import { judgeAll, type Judged } from '../readings/judge.js';
 import { faultName, nameOf } from '../reply/names.js';
 import { sensorPicture } from '../reply/pictures.js';
 import { list, percent, say, type Slots } from '../reply/say.js';
 import { tag, trusted, words, type Markup } from './markup.js';
-import { dangerBox } from './danger-box.js';
+import { dangerBox, type Texts } from './danger-box.js';
 import { oddsOf } from './odds.js';
 import { printStyle } from './print-style.js';
 import { readingCells } from './reading-cells.js';
@@ -41,6 +41,7 @@ export function printable(knowledge: Knowledge, state: CaseState, e: Escalation,
   const { assessment: a, recommendation: r } = e;
   const stop = e.safety.hazards.some((h) => h.level === 'stop');
   const most = stop ? MOST_IN_DANGER : MOST;
+  const judged = judgeAll(knowledge, state, WORDS);
   const work = siteWork(knowledge, e.safety.hazards, a.ranking);
   const known = [
     section(t('print.causes'), causes(knowledge, e, t)),
@@ -67,16 +68,16 @@ export function printable(knowledge: Knowledge, state: CaseState, e: Escalation,
         t('transcript', { command: e.transcript }),
       ]),
     ),
-    stop ? null : section(t('print.curve'), sensorFigure(knowledge, state, units)),
+    stop ? null : section(t('print.curve'), sensorFigure(knowledge, state, judged, units)),
   ];
   const body = tag(
     'main',
     {},
     tag('h1', {}, title),
     tag('p', { class: 'meta' }, handedOver),
-    dangerBox(knowledge, state, e, t, told),
+    dangerBox(knowledge, state, e, stop, t, told),
     section(t('print.what'), [tag('p', { class: 'lead' }, e.situation), background(e, t)]),
-    section(t('measured'), measuredTable(knowledge, state, e, units, t, told)),
+    section(t('measured'), measuredTable(knowledge, judged, e, units, t, told)),
     tag('div', { class: 'columns' }, known, onSite),
   );
   return `<!doctype html>
@@ -94,8 +95,6 @@ ${body.html}
 </html>
 `;
 }
-
-type Texts = (key: string, slots?: Slots) => string;
 
 /** A heading and what stands under it; nothing at all where there is nothing. */
 function section(heading: string, content: Markup | null | readonly (Markup | null)[]): Markup | null {
@@ -153,7 +152,7 @@ function notChecked(knowledge: Knowledge, e: Escalation, most: number, stop: boo
 
 function measuredTable(
   knowledge: Knowledge,
-  state: CaseState,
+  judged: readonly Judged[],
   e: Escalation,
   units: 'us' | 'si',
   t: Texts,
@@ -162,7 +161,7 @@ function measuredTable(
   const { readings } = e.assessment;
   if (readings.length === 0) return tag('p', {}, t('print.nothing-measured'));
   // the summary's readings are the judged ones, in their order
-  const times = judgeAll(knowledge, state, WORDS).map((j) => when(j.measured.at));
+  const times = judged.map((j) => when(j.measured.at));
   const head = (['read', 'expected', 'verdict'] as const).map((key) => tag('th', { scope: 'col' }, t(`print.${key}`)));
   const rows = readings.map((r, i) => {
     const { part, value, expected, against, verdict } = readingCells(knowledge, r, units);
@@ -183,8 +182,13 @@ function measuredTable(
   return tag('table', {}, tag('thead', {}, tag('tr', {}, head)), tag('tbody', {}, rows));
 }
 
-function sensorFigure(knowledge: Knowledge, state: CaseState, units: 'us' | 'si'): Markup | null {
-  const picture = sensorPicture({ knowledge, words: WORDS, units }, state, judgeAll(knowledge, state, WORDS));
+function sensorFigure(
+  knowledge: Knowledge,
+  state: CaseState,
+  judged: readonly Judged[],
+  units: 'us' | 'si',
+): Markup | null {
+  const picture = sensorPicture({ knowledge, words: WORDS, units }, state, judged);
   return picture && tag('figure', {}, trusted(picture.svg));
 }
 

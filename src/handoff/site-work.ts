@@ -2,8 +2,8 @@
 import type { Ranked } from '../diagnosis/belief.js';
 import type { Knowledge } from '../knowledge/facts.js';
 
-/** A cause this likely is worth its parts on the van, beside a danger that has to be cleared first. */
-const WORTH_BRINGING = 0.5;
+/** A cause this likely is said as one, and is worth its parts on the van beside a danger that has to be cleared first. */
+export const LIKELY = 0.5;
 
 export interface SiteJob {
   readonly firstChecks: readonly string[];
@@ -17,6 +17,10 @@ export interface SiteWork {
   readonly cause: { readonly fault: string; readonly job: SiteJob } | null;
 }
 
+/** The most probable cause that can be concluded at all. */
+export const leading = (knowledge: Knowledge, ranking: readonly Ranked[]): Ranked | undefined =>
+  ranking.find((r) => knowledge.faults.get(r.fault)?.concludable) ?? ranking[0];
+
 export function siteWork(
   knowledge: Knowledge,
   hazards: readonly { readonly hazard: string; readonly level: string }[],
@@ -24,9 +28,9 @@ export function siteWork(
 ): SiteWork {
   const stop = hazards.find((h) => h.level === 'stop');
   const danger = (stop && knowledge.hazards.get(stop.hazard)?.onSite) ?? null;
-  const top = ranking.find((r) => knowledge.faults.get(r.fault)?.concludable) ?? ranking[0];
+  const top = leading(knowledge, ranking);
   const job = top && knowledge.faults.get(top.fault)?.onSite;
-  const told = job && (danger === null || top.probability >= WORTH_BRINGING);
+  const told = job && (danger === null || top.probability >= LIKELY);
   return { danger, cause: told ? { fault: top.fault, job } : null };
 }
 

@@ -13,7 +13,7 @@ import type { Observation } from '../diagnosis/evidence.js';
 import type { Ranked } from '../diagnosis/belief.js';
 import type { Conflict } from '../diagnosis/explain.js';
 import { toOut, type Judged } from '../readings/judge.js';
-import { siteWork, toBring } from './site-work.js';
+import { leading, LIKELY, siteWork, toBring } from './site-work.js';
 
 const WORDS = 'technician';
 const MOST_NOT_CHECKED = 6;
@@ -33,7 +33,6 @@ export function escalationOf(knowledge: Knowledge, state: CaseState, g: Gathered
   const open = state.escalation;
   if (!open) return null;
   const hazards = state.hazards.filter((h) => !h.cleared).map(({ hazard, level, at }) => ({ hazard, level, at }));
-  const top = g.ranking.find((r) => knowledge.faults.get(r.fault)?.concludable) ?? g.ranking[0];
   const work = siteWork(knowledge, hazards, g.ranking);
   const units = state.units ?? 'us';
   return {
@@ -45,7 +44,7 @@ export function escalationOf(knowledge: Knowledge, state: CaseState, g: Gathered
     state: open.state,
     // one who was erased has no name
     claimedBy: open.claimedBy || null,
-    situation: situationOf(knowledge, state, hazards, top),
+    situation: situationOf(knowledge, state, hazards, leading(knowledge, g.ranking)),
     safety: {
       hazards,
       powerOff: stateOf(valueOf(state, F.power), ['off'], ['on']),
@@ -110,15 +109,13 @@ function situationOf(
   top: Ranked | undefined,
 ): string {
   const what = whatIsTold(knowledge, state);
-  const stops = hazards.filter((h) => h.level === 'stop').map((h) => knowledge.hazards.get(h.hazard)?.name[WORDS]);
-  const dangers = list(
-    knowledge,
-    WORDS,
-    stops.map((name) => name ?? ''),
-  );
+  const stops = hazards
+    .filter((h) => h.level === 'stop')
+    .map((h) => knowledge.hazards.get(h.hazard)?.name[WORDS] ?? h.hazard);
   const cause = top ? faultName(knowledge, WORDS, top.fault) : '';
-  const slots = { hazards: dangers, what, cause, percent: percent(top?.probability ?? 0) };
-  const likely = (top?.probability ?? 0) >= 0.5;
+  const probability = top?.probability ?? 0;
+  const slots = { hazards: list(knowledge, WORDS, stops), what, cause, percent: percent(probability) };
+  const likely = probability >= LIKELY;
   const key = stops.length > 0 ? (likely ? 'hazard-and-cause' : 'hazard') : likely ? 'cause' : 'unknown';
   return say(knowledge, WORDS, `page.situation.${key}`, slots);
 }

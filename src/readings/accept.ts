@@ -1,7 +1,7 @@
 // What a front end states, made into a measurement in SI, or refused with the name of the field that is wrong. Whether
 // the value is good is not asked here.
 
-import type { Measurement } from '../case/events.js';
+import type { Mark, Measurement } from '../case/events.js';
 import type { Knowledge, Reading } from '../knowledge/facts.js';
 import type { ReadingIn, Unit } from '../message/incoming.js';
 import { readMark } from '../physics/bimetal.js';
@@ -17,7 +17,6 @@ type Refused = Extract<Accepted, { ok: false }>;
 const refuse = (field: string, message: string): Refused => ({ ok: false, field, message });
 
 /** What is stamped on a thermostat, as it stands there. */
-export type Mark = Extract<Measurement['rating'], { mark: unknown }>;
 
 /**
  * Checks a reading and converts it to SI (ohm, V, A, degC, m, %). A negative voltage or current is kept as its

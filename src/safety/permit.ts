@@ -32,7 +32,7 @@ const OPENED = ['panel', 'meter', 'live'] as const;
 export function permit(knowledge: Knowledge, state: CaseState, role: Role, step: Step): Permit {
   const stops = standingStops(state);
   if (stops.length > 0) {
-    const quiet = stops.some((h) => h.silent === true || knowledge.hazards.get(h.hazard)?.askPower === false);
+    const quiet = stops.some((h) => h.silent || knowledge.hazards.get(h.hazard)?.askPower === false);
     return step.id === F.power && !quiet ? { kind: 'allow', warnings: [] } : { kind: 'refuse', because: 'hazard' };
   }
   const { skill, power, cold } = step.needs;

@@ -280,7 +280,7 @@ function readingsOf(
   for (const { reading, atAssumed, mark } of u.readings) {
     const accepted = accept(knowledge, reading, atAssumed, mark);
     if (!accepted.ok) continue;
-    const measurement = { ...accepted.measurement, atAssumed };
+    const { measurement } = accepted;
     const event: CaseEvent = { type: 'measured', ...who, measurement };
     const after = fold(now, [event]);
     withdrawn.push(...proposeReading(now, after, measurement, who).withdrawn);

@@ -1,10 +1,11 @@
 /** Quantities of a text into readings: each value to its part and to the temperature it was taken at. */
+import type { Mark } from '../case/events.js';
 import type { Knowledge, QuantityName, Reading } from '../knowledge/facts.js';
 import type { ReadingIn, Unit } from '../message/incoming.js';
 import type { Match, ReadText } from '../message/phrases.js';
 import { normalForm } from '../message/text.js';
 import type { Meaning } from './ear.js';
-import { plateIn, type Mark } from './plates.js';
+import { plateIn } from './plates.js';
 import { quantitiesIn, type Found } from './quantities.js';
 import { warmthNear, withShown } from './shown.js';
 

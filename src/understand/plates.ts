@@ -2,11 +2,9 @@
  * What a text says of a part's own plate: a heater's watts and volts ("31 ohms, it's a 450w 120v"), the two numbers
  * stamped on a thermostat ("marked 60-40"). They are no readings; a reading is judged by them.
  */
-import type { Measurement } from '../case/events.js';
+import type { Mark } from '../case/events.js';
 import { normalForm } from '../message/text.js';
 import type { Found } from './quantities.js';
-
-export type Mark = Extract<Measurement['rating'], { mark: unknown }>;
 
 export interface Plate {
   readonly heater: { readonly power: number; readonly voltage: number } | null;

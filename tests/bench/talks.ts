@@ -16,6 +16,7 @@ import { hear } from '../../src/turn/hear.js';
 import { think } from '../../src/turn/think.js';
 import { understand } from '../../src/understand/understand.js';
 import { timed } from './samples.js';
+import { around } from '../support/around.js';
 
 /** Twenty words each. */
 export const TEXTS = [
@@ -84,17 +85,7 @@ export function timeTalks(knowledge: Knowledge, folder: string, talks: number, w
   const inner = openStore(join(folder, 'talks.db'));
   let inStore = 0;
   const store = watched(inner, (ms) => (inStore += ms));
-  const conversations = new Conversations(knowledge, store, {
-    channel: 'bench',
-    contact: null,
-    units: null,
-    greeted: false,
-    pagePath: () => null,
-    writePage: () => undefined,
-    onTrouble: (_, error) => {
-      throw error;
-    },
-  });
+  const conversations = new Conversations(knowledge, store, around('bench'));
   const insert = bareInsert(join(folder, 'insert.db'));
   for (let talk = 0; talk < talks + warmUp; talk += 1) {
     const keep = talk >= warmUp;

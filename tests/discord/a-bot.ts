@@ -13,6 +13,7 @@ import type { Parts } from '../../src/commands/parts.js';
 import type { Settings } from '../../src/commands/settings.js';
 import type { Given } from './stand-in/interactions.js';
 import type { Said } from './stand-in/said.js';
+import { BOT_PERMISSIONS } from './bot-permissions.js';
 import { startStandIn, type StandIn, type StandInSettings } from './stand-in/stand-in.js';
 import type { Channel } from './stand-in/world.js';
 
@@ -40,15 +41,6 @@ export interface SceneSettings extends StandInSettings {
   readonly started?: boolean;
   readonly timeoutMs?: number;
 }
-
-const BOT_PERMISSIONS = [
-  'ViewChannel',
-  'SendMessages',
-  'AttachFiles',
-  'ReadMessageHistory',
-  'CreatePrivateThreads',
-  'SendMessagesInThreads',
-] as const;
 
 export async function aScene({
   hasDesk = true,

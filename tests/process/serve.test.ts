@@ -2,23 +2,15 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
+import { BOT_PERMISSIONS } from '../discord/bot-permissions.js';
 import { startStandIn, type StandIn } from '../discord/stand-in/stand-in.js';
 import { newFolder, run, start, type Running } from './program.js';
 
 let discord: StandIn;
 afterEach(() => discord.stop());
 
-const PERMISSIONS = [
-  'ViewChannel',
-  'SendMessages',
-  'AttachFiles',
-  'ReadMessageHistory',
-  'CreatePrivateThreads',
-  'SendMessagesInThreads',
-] as const;
-
 async function aServer(): Promise<Record<string, string>> {
-  discord = await startStandIn({ botPermissions: PERMISSIONS });
+  discord = await startStandIn({ botPermissions: BOT_PERMISSIONS });
   const role = discord.addRole('technicians');
   const desk = discord.addChannel('desk');
   return {

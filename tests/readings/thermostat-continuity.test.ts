@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { accept, type Mark } from '../../src/readings/accept.js';
+import type { Mark } from '../../src/case/events.js';
+import { accept } from '../../src/readings/accept.js';
 import { judge, type Judged } from '../../src/readings/judge.js';
 import { caseOf, judged, knowledge, measured, NOW, odds } from './a-case.js';
 

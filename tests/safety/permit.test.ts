@@ -44,7 +44,7 @@ function given({ facts = {}, asked = {}, hazards = [] }: Given): CaseState {
         },
       ]),
     ),
-    hazards: hazards.map((hazard) => ({ hazard, level: 'stop', at: AT, by: 'u1', cleared: false })),
+    hazards: hazards.map((hazard) => ({ hazard, level: 'stop', at: AT, by: 'u1', cleared: false, silent: false })),
   };
 }
 const judged = (role: Role, what: Step, state: Given = {}): Permit => permit(knowledge, given(state), role, what);
@@ -245,7 +245,7 @@ describe('while a stop hazard stands', () => {
 
   test('a hazard that was cleared, or a caution, forbids nothing', () => {
     const state = given({ facts: settled });
-    const standing = { hazard: 'gas-smell', at: AT, by: 'u1' };
+    const standing = { hazard: 'gas-smell', at: AT, by: 'u1', silent: false };
     for (const h of [
       { ...standing, level: 'stop' as const, cleared: true },
       { ...standing, level: 'caution' as const, cleared: false },

@@ -9,6 +9,7 @@ import { openFile } from '../../src/store/open.js';
 import { openStore, storeIn, type Store } from '../../src/store/store.js';
 import { realKnowledge } from '../support/knowledge.js';
 import { temporaryFiles } from './temporary.js';
+import { around } from '../support/around.js';
 
 const newFile = temporaryFiles();
 const knowledge = realKnowledge();
@@ -30,17 +31,7 @@ interface Talked {
 }
 
 async function talk(store: Store, lines: readonly string[]): Promise<Talked> {
-  const conversations = new Conversations(knowledge, store, {
-    channel: 'stdio',
-    contact: null,
-    units: null,
-    greeted: false,
-    pagePath: () => null,
-    writePage: () => undefined,
-    onTrouble: (_, error) => {
-      throw error;
-    },
-  });
+  const conversations = new Conversations(knowledge, store, around('stdio'));
   const out: string[] = [];
   const troubles: unknown[] = [];
   const finished = await runStdio(

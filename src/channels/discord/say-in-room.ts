@@ -45,10 +45,8 @@ export function tellRoom({ front, delivery }: Bot, room: Room, cause: string, ke
 /** Where a case may be opened: in the direct channel itself, or in a private thread under a channel of the server. */
 export type Where = { readonly direct: string } | { readonly guild: string; readonly parent: string };
 
-/** The room is kept first, then what was said: the same message or command again finds both. */
-export async function openCase(bot: Bot, where: Where, speech: Speech): Promise<Room> {
-  const { front } = bot;
-  const { id, person } = speech;
+/** Keeps a new room for this person, named for the message or command that asked for it. */
+export function openRoom({ front }: Bot, where: Where, { id, person }: Pick<Speech, 'id' | 'person'>): Room {
   const direct = 'direct' in where;
   const room: Room = {
     conversation: id,
@@ -61,6 +59,13 @@ export async function openCase(bot: Bot, where: Where, speech: Speech): Promise<
     seen: direct ? id : null,
   };
   front.rooms.open(room, front.now().toISOString());
+  return room;
+}
+
+/** The room is kept first, then what was said: the same message or command again finds both. */
+export async function openCase(bot: Bot, where: Where, speech: Speech): Promise<Room> {
+  const { front } = bot;
+  const room = openRoom(bot, where, speech);
   await sayInRoom(bot, room.conversation, speech);
   await bot.delivery.settled(room.conversation);
   return front.rooms.get(room.conversation) ?? room;

@@ -13,7 +13,7 @@ import { escapeText } from './escape.js';
 import { fieldsOf, openForm } from './forms.js';
 import { maySpeak } from './may-speak.js';
 import { CODES, isCode } from './outcome.js';
-import { openCase, sayInRoom, type Where } from './say-in-room.js';
+import { openCase, openRoom, sayInRoom, type Where } from './say-in-room.js';
 import { LONGEST } from './split.js';
 import { tappedOf, userOf } from './tapped.js';
 import type { Person } from './people.js';
@@ -124,20 +124,7 @@ async function resume(bot: Bot, i: Command, person: Person, given: string | null
   }
   const where = whereOf(i);
   if (!where) return tell('discord.no-place', null);
-  const direct = 'direct' in where;
-  front.rooms.open(
-    {
-      conversation: i.id,
-      place: direct ? where.direct : null,
-      guild: direct ? null : where.guild,
-      parent: direct ? null : where.parent,
-      owner: person.id,
-      person: person.from.id,
-      role: person.role,
-      seen: direct ? i.id : null,
-    },
-    front.now().toISOString(),
-  );
+  openRoom(bot, where, { id: i.id, person });
   if (!front.takeUp(code, i.id)) return tell('discord.no-case', null);
   await sayInRoom(bot, i.id, { id: i.id, person, said: { kind: 'poll' } });
   await bot.delivery.settled(i.id);
