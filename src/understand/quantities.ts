@@ -56,7 +56,7 @@ const RULES: readonly UnitRule[] = [
   { pattern: /^\s*-?(?:volts?|vac|vdc|v)(?![a-z])/, kind: 'voltage', unit: 'V' },
   { pattern: /^\s*-?(?:milliamps?|ma)(?![a-z])/, kind: 'current', unit: 'mA' },
   { pattern: /^\s*-?(?:amps?|amperes?|a)(?=$|[\s,.;!?)])/, kind: 'current', unit: 'A' },
-  { pattern: /^\s*-?(?:watts?|w)(?![a-z/])/, kind: 'power', unit: 'W' },
+  { pattern: /^\s*-?(?:watts?|w)(?![a-z]|\/(?!\d))/, kind: 'power', unit: 'W' },
   { pattern: /^\s*-?(?:%|percent|per cent|pct)(?![a-z])/, kind: 'relative-humidity', unit: '%' },
   {
     pattern: new RegExp(

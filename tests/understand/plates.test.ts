@@ -6,12 +6,15 @@ import { quantitiesIn } from '../../src/understand/quantities.js';
 const plate = (text: string): ReturnType<typeof plateIn> => plateIn(text, quantitiesIn(text, false));
 
 describe('a heater', () => {
-  test.each(['htr 31 ohm, its a 450w 120v', '450 W at 120 V, 31 ohms', '31 ohms (120V/450W)'])('%s', (text) => {
-    const { heater, measured } = plate(text);
-    expect(heater).toEqual({ power: 450, voltage: 120 });
-    expect(measured.filter((f) => f.kind === 'voltage' || f.kind === 'power')).toEqual([]);
-    expect(measured.find((f) => f.kind === 'resistance')?.value).toBe(31);
-  });
+  test.each(['htr 31 ohm, its a 450w 120v', '450 W at 120 V, 31 ohms', '31 ohms (120V/450W)', 'htr 31 ohm 450w/120v'])(
+    '%s',
+    (text) => {
+      const { heater, measured } = plate(text);
+      expect(heater).toEqual({ power: 450, voltage: 120 });
+      expect(measured.filter((f) => f.kind === 'voltage' || f.kind === 'power')).toEqual([]);
+      expect(measured.find((f) => f.kind === 'resistance')?.value).toBe(31);
+    },
+  );
 
   test('a supply measured far from the watts is a reading', () => {
     const { heater, measured } = plate('121 V at the outlet with everything running, the heater is a 450W one');
