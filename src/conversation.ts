@@ -10,7 +10,7 @@ import { keep, type DeskKeeps } from './conversation/desk-work.js';
 import { dueAt, fallenDue, machineOffset } from './conversation/fallen-due.js';
 import { notesOf } from './conversation/news.js';
 import { PAGE, pageId, pagesIn, pagesOf } from './conversation/pages.js';
-import { wordsFor, type Knowledge, type Role } from './knowledge/facts.js';
+import { stepsAt, wordsFor, type Knowledge, type Role } from './knowledge/facts.js';
 import type { Incoming, InvalidInput } from './message/incoming.js';
 import type { Answer } from './message/outgoing.js';
 import type { Outgoing } from './message/post.js';
@@ -256,10 +256,16 @@ export class Conversations {
   }
 
   /** What is said when nothing else can be: a danger's steps as they stand in the knowledge, and how to reach a person. */
-  private safeWords(role: Role, dangers: readonly { readonly hazard: string }[]): string {
+  private safeWords(
+    role: Role,
+    dangers: readonly { readonly hazard: string; readonly level: 'stop' | 'caution' }[],
+  ): string {
     const words = wordsFor(role);
     const contact = this.around.contact ?? '';
-    const steps = dangers.flatMap((d) => this.knowledge.hazards.get(d.hazard)?.now[words] ?? []);
+    const steps = dangers.flatMap(({ hazard, level }) => {
+      const known = this.knowledge.hazards.get(hazard);
+      return known ? stepsAt(known, level, words) : [];
+    });
     return [...steps, fill(this.knowledge.words.get('trouble')?.[words] ?? contact, { contact })].join('\n');
   }
 

@@ -18,6 +18,9 @@ export const wordsFor = (role: Role): Words => (role === 'homeowner' ? 'homeowne
 export type Fault = z.output<typeof schema.faultFile>;
 export type Remedy = Fault['repair']['homeowner'];
 export type Hazard = z.output<typeof schema.hazardFile>;
+/** The immediate steps of a hazard as it stands: a caution that another danger made a stop may have others. */
+export const stepsAt = (hazard: Hazard, level: 'stop' | 'caution', words: Words): readonly string[] =>
+  (level === 'stop' ? (hazard.nowAtStop ?? hazard.now) : hazard.now)[words];
 type Topic = z.output<typeof schema.topicFile>;
 type Quantity = z.output<typeof schema.quantity>;
 export type Curve = z.output<typeof curveFile>;

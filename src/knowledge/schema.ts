@@ -159,6 +159,8 @@ export const hazardFile = z.strictObject({
   name: bothWords,
   /** the immediate steps, in order; for a caution: what to do instead */
   now: bothLines,
+  /** of a caution: its steps instead, where another danger makes it a stop */
+  nowAtStop: bothLines.optional(),
   not: bothLines,
   /** something a person does, so that asking whether to do it is no alarm yet */
   act: z.boolean().default(false),

@@ -219,7 +219,9 @@ function partAt(part: readonly Element[], k: number, i: number, view: View): Tak
  * the floor iced").
  */
 function crosses(taken: Taken, view: View, telling = TELLING): boolean {
-  if (view.loose || taken.length >= telling) return true;
+  if (view.loose) return true;
+  if (taken.some((t) => beginsStatement(t, taken, view))) return false;
+  if (taken.length >= telling) return true;
   const { tokens } = view;
   for (let k = 1; k < taken.length; k += 1) {
     const before = taken[k - 1];
@@ -232,6 +234,27 @@ function crosses(taken: Taken, view: View, telling = TELLING): boolean {
   }
   return true;
 }
+
+/**
+ * Whether words that were taken reach over a comma to what is the subject of a statement of its own: "frost at the back,
+ * fridge is warm" says nothing of the back of the fridge.
+ */
+function beginsStatement({ from, to }: Taken[number], taken: Taken, { tokens }: View): boolean {
+  const last = tokens[to];
+  if (!last || !STATES.has(tokens[to + 1]?.word ?? '')) return false;
+  const before = taken.some((t) => t.from < from) || from < to;
+  if (!before) return false;
+  const comma = ((): boolean => {
+    for (let j = to; j > (taken[0]?.from ?? from) && tokens[j]?.segment === last.segment; j -= 1)
+      if (tokens[j]?.comma) return true;
+    return false;
+  })();
+  const theirs = (j: number): boolean => taken.some((t) => t.from <= j && j <= t.to);
+  if (!comma) return false;
+  for (let j = to + 2; tokens[j]?.segment === last.segment; j += 1) if (!(tokens[j]?.filler ?? true)) return !theirs(j);
+  return false;
+}
+const STATES = new Set(['is', 'are', 'was', 'were', 'has', 'feels', 'gets', 'got', 'bit', 'part', 'side']);
 
 /** Whether the segment around token `at` holds no telling word that was not taken. */
 function isAllTaken(segment: number | undefined, at: number, taken: Taken, { tokens }: View): boolean {

@@ -15,8 +15,11 @@ export interface Reader {
 
 /** An SI value (ohm, V, A, degC, %, m), or what a meter shows in place of a number, in the reader's units and words. */
 export function valueText({ knowledge, words, units }: Reader, value: number | string, quantity: QuantityName): string {
-  const say = (key: string, number: string): string =>
-    knowledge.words.get(`value.${key.toLowerCase()}`)?.[words].replace('{value}', number) ?? `${number} ${key}`.trim();
+  const say = (key: string, number: string): string => {
+    const text = `value.${key.toLowerCase()}`;
+    const told = (number === '1' ? knowledge.words.get(`${text}.one`) : undefined) ?? knowledge.words.get(text);
+    return told?.[words].replace('{value}', number) ?? `${number} ${key}`.trim();
+  };
   if (typeof value !== 'number') return say(value, '');
   if (quantity === 'continuity') return String(value);
   const shown = toPerson(value, quantity, units);

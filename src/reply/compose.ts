@@ -1,5 +1,5 @@
 /** The whole reply of one turn: paragraphs in the order a person needs them, the question last. */
-import { wordsFor, type Knowledge, type Words } from '../knowledge/facts.js';
+import { stepsAt, wordsFor, type Knowledge, type Words } from '../knowledge/facts.js';
 import type { Conclusion, EscalationKind } from '../message/outgoing.js';
 import type { Measurement } from '../case/events.js';
 import type { Judged } from '../readings/judge.js';
@@ -16,8 +16,8 @@ export type Part =
       readonly hazard: string;
       readonly level: 'stop' | 'caution';
       readonly asked: boolean;
-      /** said in full before: only the first steps again */
-      readonly brief: boolean;
+      /** `first`: said in full before, so only its first steps again; `not`: beside a stop a caution sends nobody to do a thing */
+      readonly told: 'all' | 'first' | 'not';
     }
   | {
       readonly say: 'facts';
@@ -77,14 +77,12 @@ function paragraphsOf(knowledge: Knowledge, words: Words, units: 'us' | 'si', pa
       if (!hazard) return [];
       const lead = t(part.level === 'stop' ? 'hazard.lead' : 'hazard.caution', { name: hazard.name[words] });
       const not = hazard.not[words].map((text) => t('hazard.not', { text }));
-      if (part.brief)
-        return [
-          `${lead}\n${numbered(knowledge, words, hazard.now[words].slice(0, BRIEF))}`,
-          not.join('\n'),
-          t('hazard.rest'),
-        ];
+      const steps = stepsAt(hazard, part.level, words);
+      if (part.told === 'not') return [[lead, ...not].join('\n')];
+      if (part.told === 'first')
+        return [`${lead}\n${numbered(knowledge, words, steps.slice(0, BRIEF))}`, not.join('\n'), t('hazard.rest')];
       return [
-        `${lead}\n${numbered(knowledge, words, hazard.now[words])}`,
+        `${lead}\n${numbered(knowledge, words, steps)}`,
         ...(not.length && part.level === 'stop' ? [not.join('\n')] : []),
       ];
     }

@@ -5,8 +5,8 @@ import { say } from './say.js';
 const FROM_DAYS = 48;
 
 export function hoursInWords(knowledge: Knowledge, words: Words, hours: number): string {
-  const days = hours >= FROM_DAYS;
-  return say(knowledge, words, days ? 'when.days' : 'when.hours', { n: days ? Math.round(hours / 24) : hours });
+  if (hours >= FROM_DAYS) return say(knowledge, words, 'when.days', { n: Math.round(hours / 24) });
+  return say(knowledge, words, hours === 1 ? 'when.hour' : 'when.hours', { n: hours });
 }
 
 /** The time from one moment to a later one, at least an hour. */

@@ -125,7 +125,14 @@ function partsOf(
   const stops = standingStops(after);
   const alarm = (level: 'stop' | 'caution'): void => {
     for (const d of heard.dangers)
-      if (d.level === level) parts.push({ say: 'hazard', hazard: d.hazard, level, asked: d.asked, brief: false });
+      if (d.level === level)
+        parts.push({
+          say: 'hazard',
+          hazard: d.hazard,
+          level,
+          asked: d.asked,
+          told: level === 'caution' && stops.length > 0 ? 'not' : 'all',
+        });
   };
   // a danger in this very message comes before anything that waited
   alarm('stop');
@@ -159,7 +166,8 @@ function partsOf(
     const fresh = heard.dangers.some((d) => d.level === 'stop');
     if (!fresh && !heard.takeBack && heard.takenBack === null) {
       text('hazard.still');
-      for (const h of stops) parts.push({ say: 'hazard', hazard: h.hazard, level: 'stop', asked: false, brief: true });
+      for (const h of stops)
+        parts.push({ say: 'hazard', hazard: h.hazard, level: 'stop', asked: false, told: 'first' });
     }
     if (fresh) text('hazard.handed-over');
   }

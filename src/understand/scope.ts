@@ -58,9 +58,9 @@ function otherWords(text: ReadText, talk: Talk, known: readonly Place[]): number
       !places.some((p) => p.from <= i && i <= p.to),
   ).length;
 }
-/** words that point at something said before */
+/** words that point at something said before, or are only polite */
 const POINTING = new Set(
-  'that this it one them those these thing stuff bit next now then just really still also again not no all any some more'.split(
+  'that this it one them those these thing stuff bit next now then just really still also again not no all any some more sorry look listen please'.split(
     ' ',
   ),
 );
