@@ -1,7 +1,7 @@
 import { defineConfig } from 'vitest/config';
 
 // Most tests share threads without isolation, for speed: no test may leave anything behind in a module.
-// Tests that start processes of their own run apart, one file at a time.
+// Tests that start processes of their own run apart, two files at a time.
 export default defineConfig({
   test: {
     projects: [
@@ -22,7 +22,7 @@ export default defineConfig({
           name: 'process',
           include: ['tests/process/**/*.test.ts'],
           pool: 'forks',
-          fileParallelism: false,
+          maxWorkers: 2,
           testTimeout: 120_000,
           hookTimeout: 120_000,
           sequence: { groupOrder: 1 },

@@ -3,7 +3,7 @@
  * certain length. Where an entry of a concept's `not` list stands over the words, they mean something else.
  */
 import type { Concept, Concepts } from '../knowledge/facts.js';
-import { EMPTY, tokenise, type Token } from './text.js';
+import { EMPTY, wordsIn, type Token } from './text.js';
 
 /** A concept that begins at some token, and the token it ends at. */
 export interface Spot {
@@ -71,7 +71,7 @@ export function conceptIndex(concepts: Concepts, used: ReadonlySet<string>): Con
 function addEntry(index: Map<string, Entry[]>, concept: string, text: string, not: boolean): void {
   // an entry with choices in it is a phrase, and found as one
   if (/[|&<]|\.\.\./.test(text)) return;
-  const tokens = tokenise(text);
+  const tokens = wordsIn(text.startsWith('=') ? text.slice(1) : text);
   const content = tokens.filter((t) => !EMPTY.has(t.word));
   const stems = (content.length > 1 ? content : tokens).map((t) => (text.startsWith('=') ? `=${t.word}` : t.stem));
   const [first] = stems;

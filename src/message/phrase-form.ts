@@ -3,7 +3,7 @@
  * `a|b` either word; `<name>` any entry of a concept; `...` lets up to six words pass; `&` joins parts that may come in
  * either order. Nothing is searched here.
  */
-import { EMPTY, tokenise } from './text.js';
+import { EMPTY, wordsIn } from './text.js';
 
 export interface Element {
   /** any of these stems */
@@ -48,7 +48,7 @@ function elementsOf(piece: string, content: number, wide: boolean): Element[] {
   const elements: Element[] = [];
   const exact = new Set<string>();
   const options = piece.split('|').map((w) => {
-    const tokens = tokenise(w);
+    const tokens = wordsIn(w.startsWith('=') ? w.slice(1) : w);
     if (w.startsWith('=')) for (const t of tokens) exact.add(t.word);
     return { tokens, exact: w.startsWith('=') };
   });
@@ -72,4 +72,4 @@ function elementsOf(piece: string, content: number, wide: boolean): Element[] {
 
 /** The words that a phrase names itself, for the speller. */
 export const wordsOf = (phrase: string): string[] =>
-  tokenise(phrase.replaceAll(/<[^>]*>|\.\.\.|[|&=~?]/g, ' ')).map((t) => t.word);
+  wordsIn(/[^a-z ]/.test(phrase) ? phrase.replaceAll(/<[^>]*>|\.\.\.|[|&=~?]/g, ' ') : phrase).map((t) => t.word);

@@ -257,9 +257,30 @@ export function tokenise(text: string): Token[] {
   return tokens;
 }
 
+/** What a phrase needs to know of a word. */
+export type Word = Pick<Token, 'word' | 'stem' | 'negator'>;
+
+/** The words of a phrase, as `tokenise` reads them, where nothing else of them is wanted: there are tens of thousands. */
+export function wordsIn(text: string): readonly Word[] {
+  if (!/^[a-z ]*$/.test(text)) return tokenise(text);
+  const all: Word[] = [];
+  for (const part of text.split(' ')) if (part !== '') all.push(...readWord(part));
+  return all;
+}
+
+const readWords = new Map<string, readonly Word[]>();
+function readWord(part: string): readonly Word[] {
+  let known = readWords.get(part);
+  if (!known) {
+    known = opened(part).map((word) => ({ word, stem: stemOf(word), negator: NEGATORS.has(word) }));
+    if (readWords.size < MAX_STEMS) readWords.set(part, known);
+  }
+  return known;
+}
+
 function opened(long: string): readonly string[] {
   // "psssss", "sooo": no word has a letter three times running
-  const word = long.length > 3 ? long.replaceAll(/([a-z])\1{2,}/g, '$1$1') : long;
+  const word = long.length > 3 && /([a-z])\1\1/.test(long) ? long.replaceAll(/([a-z])\1{2,}/g, '$1$1') : long;
   const known = Object.hasOwn(CONTRACTIONS, word) ? CONTRACTIONS[word] : undefined;
   if (known) return known;
   const apostrophe = word.indexOf("'");

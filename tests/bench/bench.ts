@@ -19,7 +19,7 @@ const WARM_UP = 15;
 const STARTS = 7;
 
 const root = fileURLToPath(new URL('../../../', import.meta.url));
-const main = join(root, 'dist', 'main.js');
+const main = join(root, 'dist', 'program', 'main.js');
 if (!existsSync(main)) throw new Error('build first: npm run build');
 const texts = readFolders(join(root, 'knowledge'), null);
 const loaded = loadKnowledge(texts, hashOf(texts, 'bench'));

@@ -1,24 +1,25 @@
 /**
  * Runs the built program as a person's shell would: a process of its own, in a temporary folder, with an environment
- * that holds nothing but what a test puts there. The cache of the knowledge folder is shared within one test file.
+ * that holds nothing but what a test puts there. The cache of the knowledge folder is shared by all test files.
  */
 import { spawn, type ChildProcessWithoutNullStreams } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
-import { afterAll, beforeAll } from 'vitest';
+import { afterAll } from 'vitest';
 
-export const MAIN = fileURLToPath(new URL('../../dist/main.js', import.meta.url));
+export const MAIN = fileURLToPath(new URL('../../dist/program/main.js', import.meta.url));
+
+/** The cache of the knowledge folder, for all test files of one build. */
+export const CACHE = join(tmpdir(), `thawline-tests-${Math.round(statSync(MAIN).mtimeMs)}`);
 
 const base = mkdtempSync(join(tmpdir(), 'thawline-process-'));
 const running = new Set<ChildProcessWithoutNullStreams>();
 let folders = 0;
 
-// the first process reads the whole knowledge folder; all later ones find it in the cache
-beforeAll(async () => void (await run(['chat'], '', { env: { THAWLINE_DB: join(base, 'first.db') } })), 60_000);
 afterAll(() => {
   for (const child of running) child.kill('SIGKILL');
   rmSync(base, { recursive: true, force: true });
@@ -35,7 +36,8 @@ export function newFolder(): string {
 export const environment = (over: Readonly<Record<string, string>> = {}): Record<string, string> => ({
   PATH: process.env['PATH'] ?? '',
   HOME: base,
-  XDG_CACHE_HOME: join(base, 'cache'),
+  // keyed by what the folder holds: the first process of all reads the whole knowledge folder, the others its cache
+  XDG_CACHE_HOME: CACHE,
   ...over,
 });
 

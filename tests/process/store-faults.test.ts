@@ -135,7 +135,7 @@ describe.skipIf(!canRun)('a file that this user may not write', () => {
   ])('%s is refused untouched', async (_, file, folder) => {
     const db = copy();
     chmodSync(db, file);
-    // the folder of this test file, and the cache in it
+    // the folder of this test file
     const base = dirname(dirname(db));
     chmodSync(base, 0o755);
     chmodSync(dirname(db), folder);

@@ -6,14 +6,14 @@ import { expect, it } from 'vitest';
 import { judge } from '../torture/judge.js';
 import { stdioVictim } from '../torture/stdio-victim.js';
 import { torment } from '../torture/torment.js';
-import { MAIN, newFolder } from './program.js';
+import { CACHE, MAIN, newFolder } from './program.js';
 
 const KILLS = 20;
 const SEED = 20_261_125;
 
 it(`a program killed ${KILLS} times, alone and beside another, loses nothing and doubles nothing`, async () => {
   const folder = newFolder();
-  const victim = stdioVictim(MAIN, join(folder, 'cache'));
+  const victim = stdioVictim(MAIN, CACHE);
   const t = await torment({ victim, folder, kills: KILLS, seed: SEED, until: Infinity });
   expect({ losses: t.losses, doubles: t.doubles, unsound: t.unsound }).toEqual({
     losses: [],

@@ -18,7 +18,7 @@ import { realKnowledge } from '../support/knowledge.js';
 
 const MOST_QUESTIONS = 20;
 const folder = fileURLToPath(new URL('../../demo-transcripts/', import.meta.url));
-const main = fileURLToPath(new URL('../../dist/main.js', import.meta.url));
+const main = fileURLToPath(new URL('../../dist/program/main.js', import.meta.url));
 const files = readdirSync(folder).filter((name) => name.endsWith('.yaml'));
 
 let scratch = '';

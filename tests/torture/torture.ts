@@ -15,7 +15,7 @@ const folder = mkdtempSync(join(tmpdir(), 'thawline-torture-'));
 const began = Date.now();
 try {
   const t = await torment({
-    victim: stdioVictim(resolve('dist/main.js'), join(folder, 'cache')),
+    victim: stdioVictim(resolve('dist/program/main.js'), join(folder, 'cache')),
     folder,
     kills,
     seed,
