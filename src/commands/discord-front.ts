@@ -37,6 +37,7 @@ export function wireDiscord(settings: Settings, log: Log): { readonly parts: Par
     handle: (incoming) => conversations.handle(incoming),
     rooms: store.rooms,
     posts: store.posts,
+    inbox: store.inbox,
     caseOf: (conversation) => store.caseOf(CHANNEL, conversation),
     lastAnswer: (caseId) => store.lastAnswer(caseId),
     taken: (caseId, messageId) => store.answerTo(caseId, messageId) !== null,
@@ -62,8 +63,13 @@ export function wireDiscord(settings: Settings, log: Log): { readonly parts: Par
       store.join(CHANNEL, conversation, code);
       return true;
     },
-    act: (caseId, act, by) => {
-      const worked = workAtDesk(knowledge, store, caseId, act, by, new Date(), deskPostRenewed(knowledge, store));
+    act: (caseId, act, by, tap) => {
+      // in one commit: a tap that is begun again after the end of a process does not act twice
+      const worked = store.alone(() => {
+        const done = workAtDesk(knowledge, store, caseId, act, by, new Date(), deskPostRenewed(knowledge, store));
+        store.inbox.done(tap);
+        return done;
+      });
       const t = (key: string, slots = {}): string => say(knowledge, 'technician', key, slots);
       if (worked.ok) return { ok: true, message: t(`discord.desk.acted.${act.act}`, { code: caseId }) };
       const { refusal } = worked;

@@ -113,7 +113,7 @@ function checked(name: string, draft: string, begins = false): Copied {
       if (sound !== 'ok' || (db.pragma('foreign_key_check') as unknown[]).length > 0)
         throw new StoreProblem(`${draft} is not a whole store (${String(sound)}): take another backup`);
       // whoever spoke for the store when it was copied does not speak for this one
-      if (begins) db.exec('DELETE FROM leases');
+      if (begins) db.exec('DELETE FROM leases; DELETE FROM inbox');
       db.pragma('journal_mode = DELETE');
       const count = (table: string): number =>
         db.prepare<[], number>(`SELECT count(*) FROM ${table}`).pluck().get() ?? 0;

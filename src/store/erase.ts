@@ -89,6 +89,7 @@ export function erasing(db: Database, { rebuild, write }: Folding) {
       if (id === null) continue;
       for (const { channel, name } of sql.talksOf.all({ person: id })) dropTalk(channel, name);
       sql.dropName.run({ person: id });
+      sql.dropTaps.run({ person: id });
     }
     for (const caseId of caseIds) {
       const terms = theirs.map((id) => blank(caseId, id));
@@ -165,6 +166,7 @@ function statements(db: Database) {
       'SELECT id, name FROM names WHERE id = :person OR name = :person',
     ),
     dropName: db.prepare<{ person: string }>('DELETE FROM names WHERE id = :person OR name = :person'),
+    dropTaps: db.prepare<{ person: string }>('DELETE FROM inbox WHERE person = :person'),
     talksOf: db.prepare<{ person: string }, { channel: string; name: string }>(
       `SELECT '${ROOMS}' AS channel, conversation AS name FROM rooms WHERE owner = :person OR person = :person`,
     ),

@@ -121,6 +121,18 @@ const MIGRATIONS: readonly string[] = [
     until TEXT NOT NULL
   ) STRICT, WITHOUT ROWID;
   `,
+  // what was tapped on a chat server, from before it is acknowledged there until it is worked on
+  `
+  CREATE TABLE inbox (
+    id TEXT PRIMARY KEY,
+    at TEXT NOT NULL,
+    person TEXT NOT NULL,
+    body TEXT,
+    starts INTEGER NOT NULL DEFAULT 0
+  ) STRICT, WITHOUT ROWID;
+  CREATE INDEX inbox_undone ON inbox(at) WHERE body IS NOT NULL;
+  CREATE INDEX inbox_by_person ON inbox(person);
+  `,
 ];
 
 /** Refuses the file of a newer program, or of another one, before anything is written to it. */

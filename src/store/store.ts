@@ -9,6 +9,8 @@ import type { Rooms } from '../message/room.js';
 import { eventOf, rowOf } from './event-rows.js';
 import type { Database } from 'better-sqlite3';
 import { openFile, problem } from './open.js';
+import type { Inbox } from '../message/inbox.js';
+import { inbox } from './inbox.js';
 import { leases, type Leases } from './leases.js';
 import { posts } from './posts.js';
 import { rooms } from './rooms.js';
@@ -125,6 +127,7 @@ export interface Store {
   /** where cases are talked in on a chat server, what is still to be posted there, and which process does it */
   readonly rooms: Rooms;
   readonly posts: Posts;
+  readonly inbox: Inbox;
   readonly leases: Leases;
   readonly close: () => void;
 }
@@ -295,6 +298,7 @@ export function storeIn(db: Database, path: string): Store {
       }),
     rooms: rooms(db, run),
     posts: posts(db, run),
+    inbox: inbox(db, run),
     leases: leases(db, run),
     close: () => void db.close(),
   };

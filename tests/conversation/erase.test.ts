@@ -215,6 +215,7 @@ describe('every column of the store', () => {
     readers: 'person',
     rooms: 'conversation place owner person seen',
     names: 'id name',
+    inbox: 'id person body',
     leases: '',
   };
   const NOBODY: Readonly<Record<string, string>> = {
@@ -226,6 +227,7 @@ describe('every column of the store', () => {
     readers: 'case_id version',
     rooms: 'guild parent role opened_at',
     names: '',
+    inbox: 'at starts',
     // a machine and a process of it
     leases: 'shard holder until',
   };
@@ -273,6 +275,16 @@ describe('a person of a chat server', () => {
     expect(foundIn(d, texts)).toEqual([]);
     expect(d.store.rooms.get('kitchen')).toBeNull();
     expect(d.store.rooms.get('attic')?.owner).toBe(OTHER);
+  });
+
+  it('leaves nothing of what they tapped and what nobody has worked on yet', () => {
+    const d = onFile();
+    const body = '{"token":"token-of-a-tap"}';
+    const taps = [OWNER, OTHER].map((person) => ({ id: `tap-of-${person}`, person, body }));
+    d.store.inbox.keep(taps, d.now().toISOString());
+    erase(d, OWNER);
+    expect(foundIn(d, [`tap-of-${OWNER}`, OWNER])).toEqual([]);
+    expect(d.store.inbox.undone().map((t) => t.person)).toEqual([OTHER]);
   });
 
   it.each(['id-of-ana', ANA])('who works at the desk is gone by their id and by their name: %s', (person) => {

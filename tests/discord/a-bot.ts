@@ -31,6 +31,8 @@ export interface Scene {
   readonly parts: () => Parts;
   readonly start: () => Promise<void>;
   readonly stop: () => Promise<void>;
+  /** the bot is gone at once, with all that it had not written down */
+  readonly crash: () => Promise<void>;
   /** lines of the log, parsed */
   readonly log: { readonly level: string; readonly msg: string; readonly err?: { message: string } }[];
   readonly end: () => Promise<void>;
@@ -74,16 +76,18 @@ export async function aScene({
     const write = (line: string): void => void log.push(JSON.parse(line) as (typeof log)[number]);
     const { parts, front } = wireDiscord(settings, makeLog(discord.token, { write }));
     const options = discord.clientOptions();
+    const asking = makeClient({ api: discord.apiBase, reads: false, shards: [0], shardCount: 1, more: options });
+    asking.rest.setToken(discord.token);
+    const checked = await checkServer(asking.rest, { ...settings.discord, guild: discord.guild.id });
+    expect(checked.missing).toEqual([]);
     const client = makeClient({
       api: discord.apiBase,
-      reads: more.privileged === undefined || more.privileged.length > 0,
+      reads: checked.reads,
       shards: [0],
       shardCount: 1,
       more: { ...options, rest: { ...options.rest, timeout: timeoutMs } },
     });
     client.rest.setToken(discord.token);
-    const checked = await checkServer(client.rest, { ...settings.discord, guild: discord.guild.id });
-    expect(checked.missing).toEqual([]);
     const running = await startBot({
       client,
       front,
@@ -94,13 +98,21 @@ export async function aScene({
       shards: [0],
       shardCount: 1,
       renew: () => null,
-      tickMs: 50,
+      tickMs: 10,
+      patience: { first: 10, longest: 1000, refused: 50 },
     });
     now = { running, parts };
   };
   const stop = async (): Promise<void> => {
     await now?.running.stop();
     now?.parts.store.close();
+    now = null;
+  };
+  const crash = async (): Promise<void> => {
+    now?.parts.store.close();
+    // without its store it can only leave
+    await now?.running.stop().catch(() => undefined);
+    await now?.running.client.destroy();
     now = null;
   };
   const current = (): NonNullable<typeof now> => {
@@ -121,6 +133,7 @@ export async function aScene({
     parts: () => current().parts,
     start,
     stop,
+    crash,
     log,
     end: async () => {
       await stop();

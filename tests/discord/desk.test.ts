@@ -33,10 +33,13 @@ describe('an escalation on Discord', () => {
     const taken = discord.people.submit(cleo, late, {});
     await discord.until(() => content(taken).includes('has this case'));
 
+    // told twice by Discord, asked once
+    discord.gateway.deliverTwice();
     discord.people.submit(bo, form, { text: 'Is the unit *rented*?' });
     await discord.until(() => discord.botMessages(thread).some((m) => m.content.includes('\\*rented\\*')));
     discord.people.say(ana, thread, 'no, I own it @everyone');
     await discord.until(() => discord.botMessages(desk).some((m) => m.content.includes('I own it')));
+    expect(shownTo(scene, thread).filter((m) => m.content.includes('rented'))).toHaveLength(1);
 
     const close = discord.people.press(bo, item, control(item, 'd', /close/i));
     await discord.until(() => close.modal);

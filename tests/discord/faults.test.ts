@@ -121,6 +121,22 @@ describe('what Discord sends', () => {
 });
 
 describe('a bot that starts again', () => {
+  it('does not send again what was sent and not written down', async () => {
+    const thread = await aCase();
+    const before = shownTo(scene, thread).length;
+    const release = scene.discord.faults.hold(SEND);
+    scene.discord.people.say(scene.ana, thread, 'the fan is loud');
+    await scene.discord.until(() => shownTo(scene, thread).length > before);
+    await scene.crash();
+    release();
+    const sends = scene.discord.kept.to(SEND).length;
+    await scene.start();
+    await scene.discord.until(() => scene.discord.kept.to(SEND).length > sends);
+    await posted(scene);
+    expect(shownTo(scene, thread)).toHaveLength(before + 1);
+    expectSound(scene);
+  });
+
   it('reads what was written meanwhile, and a button of before still answers', async () => {
     const thread = await aCase();
     const question = await lastQuestion(scene, thread);

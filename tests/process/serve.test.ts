@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { BOT_PERMISSIONS } from '../discord/bot-permissions.js';
 import { startStandIn, type StandIn } from '../discord/stand-in/stand-in.js';
+import type { Said } from '../discord/stand-in/said.js';
+import { openStore } from '../../src/store/store.js';
 import { newFolder, run, start, type Running } from './program.js';
 
 let discord: StandIn;
@@ -77,6 +79,57 @@ describe('thawline serve', () => {
     const fourth = await listening(env);
     fourth.child.kill('SIGTERM');
     expect((await fourth.ended).code).toBe(0);
+  });
+
+  it('killed between acknowledging and storing, then between storing and sending: the tap counts once', async () => {
+    const env = await aServer();
+    const ana = discord.addUser('Ana');
+    const SEND = 'POST /channels/:channel/messages';
+    let bot = await listening(env);
+    const killed = async (): Promise<void> => {
+      bot.child.kill('SIGKILL');
+      await bot.ended;
+      discord.faults.clear();
+    };
+    const asked = discord.people.slash(ana, 'case', { problem: 'frost on the back wall' });
+    const thread = await discord.until(() => discord.threads()[0], 20_000);
+    await discord.until(() => asked.original?.content.includes('<#'), 20_000);
+    const shown = (): Said[] => discord.botMessages(thread).filter((m) => m.onlyFor === undefined);
+    const before = shown().length;
+    const question = shown().at(-1);
+    const menu = question?.parts.find((p) => p.options);
+    if (!question || !menu?.custom_id) throw new Error('no menu was shown');
+
+    // the answer to the acknowledgement is held back, so the turn has not begun
+    discord.faults.hold('POST /interactions/:interaction/:token/callback');
+    const tap = discord.people.select(ana, question, menu.custom_id, [menu.options?.[0]?.value ?? '']);
+    await discord.until(() => tap.answer, 20_000);
+    await killed();
+    const tapsStored = (): number => {
+      const store = openStore(env['THAWLINE_DB'] ?? '');
+      const taps = store.cases().flatMap((id) => store.messages(id).filter((m) => m.said?.kind === 'answer'));
+      store.close();
+      return taps.length;
+    };
+    expect(tapsStored()).toBe(0);
+
+    discord.faults.fail(SEND, { times: Infinity });
+    const tries = discord.kept.to(SEND).length;
+    bot = await listening(env);
+    await discord.until(() => discord.kept.to(SEND).length > tries, 20_000);
+    await killed();
+    expect(tapsStored()).toBe(1);
+    expect(shown()).toHaveLength(before);
+
+    bot = await listening(env);
+    await discord.until(() => shown().length > before, 20_000);
+    const again = discord.people.pressStale(ana, question, menu.custom_id);
+    await discord.until(() => again.original?.content.includes('already answered'), 20_000);
+    bot.child.kill('SIGTERM');
+    expect((await bot.ended).code).toBe(0);
+    expect(tapsStored()).toBe(1);
+    expect(shown()).toHaveLength(before + 1);
+    expect(discord.kept.failures).toEqual([]);
   });
 
   it('ends in one line when its token is revoked, and never writes the token', async () => {

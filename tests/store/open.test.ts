@@ -36,6 +36,7 @@ describe('a new file', () => {
       'cases',
       'conversations',
       'events',
+      'inbox',
       'leases',
       'messages',
       'names',

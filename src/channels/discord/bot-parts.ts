@@ -3,6 +3,7 @@ import type { REST } from 'discord.js';
 import type { Delivery } from './deliver.js';
 import type { Front } from './front.js';
 import type { People } from './people.js';
+import type { Taken } from './take.js';
 import type { Work } from './work.js';
 
 export interface Bot {
@@ -11,6 +12,7 @@ export interface Bot {
   readonly people: People;
   readonly delivery: Delivery;
   readonly work: Work;
+  readonly taken: Taken;
   /** the bot's own user */
   readonly self: string;
   readonly application: string;

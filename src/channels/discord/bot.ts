@@ -11,18 +11,19 @@ import {
   type GatewayMessageDeleteBulkDispatchData,
   type GatewayMessageDeleteDispatchData,
 } from 'discord.js';
-import { acknowledge, told } from './acknowledge.js';
+import { acknowledge, add, told } from './acknowledge.js';
 import type { Bot } from './bot-parts.js';
 import { CatchUp } from './catch-up.js';
-import { Delivery } from './deliver.js';
+import { Delivery, type Patience } from './deliver.js';
 import { DESK_ROOM, type Front } from './front.js';
 import { onDeleted, onEdited, onWritten, writtenBy } from './messages.js';
 import { lookForNews } from './news.js';
 import { People } from './people.js';
 import { onCommand } from './slash.js';
 import { slashCommands } from './slash-commands.js';
-import { onTap } from './taps.js';
+import { Taken, type Interaction } from './take.js';
 import { tappedOf } from './tapped.js';
+import { onTap } from './taps.js';
 import { Work } from './work.js';
 
 export interface Running {
@@ -45,6 +46,7 @@ export interface Start {
   /** renews the lease; null, or who else holds it */
   readonly renew: () => string | null;
   readonly tickMs?: number;
+  readonly patience?: Patience;
 }
 
 /** What is listened to. */
@@ -59,6 +61,7 @@ interface Heard {
 const TICK_MS = 1000;
 /** The lease is renewed with every so many looks at the store. */
 const RENEW_EVERY = 5;
+const FORGET_EVERY = 60;
 const FLUSH_MS = 8000;
 /** Close codes after which Discord takes no new session: token, shard, intents, version. */
 const FATAL: Readonly<Record<number, string>> = {
@@ -86,13 +89,14 @@ export async function startBot(start: Start): Promise<Running> {
   };
   const mineRoom = (room: string): boolean =>
     mine(room === DESK_ROOM ? front.guild : (front.rooms.get(room)?.guild ?? null));
-  const delivery = new Delivery({ rest, front, self }, mineRoom, dismissed);
+  const delivery = new Delivery({ rest, front, self }, mineRoom, dismissed, start.patience);
   const bot: Bot = {
     front,
     rest,
     people: new People(front, rest),
     delivery,
     work: new Work(),
+    taken: new Taken(front.inbox, front.now),
     self,
     application,
     reads,
@@ -118,14 +122,25 @@ export async function startBot(start: Start): Promise<Running> {
       }),
     );
 
+  const onInteraction = (i: Interaction): void => {
+    const done = i.type === InteractionType.ApplicationCommand ? onCommand(bot, i) : onTap(bot, i);
+    safely(
+      'a tap failed',
+      done.catch(async (error: unknown) => {
+        await tellTrouble(bot, i);
+        // who was told to try again does not want it twice
+        bot.taken.done(i.id);
+        throw error;
+      }),
+    );
+  };
   hear(G.InteractionCreate, (i) => {
     if (i.type === InteractionType.Ping || i.type === InteractionType.ApplicationCommandAutocomplete) return;
     if (stopping) {
       const leaving = told(front.say('homeowner', 'discord.leaving'));
       return safely('a tap was not answered', acknowledge(rest, tappedOf(bot, i), leaving));
     }
-    const isTap = i.type === InteractionType.MessageComponent || i.type === InteractionType.ModalSubmit;
-    safely('a tap failed', isTap ? onTap(bot, i) : onCommand(bot, i as Parameters<typeof onCommand>[1]));
+    onInteraction(i as Interaction);
   });
   hear(G.MessageCreate, (m) => {
     const written = stopping ? null : writtenBy(m, self, m.guild_id ?? null);
@@ -157,6 +172,7 @@ export async function startBot(start: Start): Promise<Running> {
       const other = start.renew();
       if (other !== null) return fatal(`another process speaks for this shard now (${other}): this one ends`);
     }
+    if (ticks % FORGET_EVERY === 0) bot.taken.forget();
     delivery.kick();
     catchUp.again();
     const now = new Date(front.now().getTime() - 60_000).toISOString();
@@ -187,6 +203,8 @@ export async function startBot(start: Start): Promise<Running> {
 
   try {
     if (mine(null)) await rest.put(Routes.applicationCommands(application), { body: slashCommands(front) });
+    // before anything new is heard
+    for (const tap of bot.taken.undone(mine)) onInteraction(tap);
     await client.login(start.token);
   } catch (error) {
     stopping = true;
@@ -196,4 +214,15 @@ export async function startBot(start: Start): Promise<Running> {
   }
   delivery.kick();
   return { client, bot, ended, stop };
+}
+
+/** The person reads that it failed, where Discord still takes a word for them. */
+async function tellTrouble(bot: Bot, i: Interaction): Promise<void> {
+  const content = bot.front.say('homeowner', 'discord.trouble');
+  const tapped = tappedOf(bot, i);
+  try {
+    if (!(await add(bot.rest, tapped, content))) await acknowledge(bot.rest, tapped, told(content));
+  } catch {
+    // the trouble itself is logged
+  }
 }

@@ -6,10 +6,16 @@ import { CODES, troubleOf } from './outcome.js';
 import { send, type Sender } from './send.js';
 
 const MOST_ROOMS = 60;
-const FIRST_WAIT_MS = 500;
-const LONGEST_WAIT_MS = 60_000;
-/** An escalation that Discord refuses goes on being tried: somebody may mend the channel. */
-const REFUSED_WAIT_MS = 60_000;
+
+/** How long it waits before a post is tried again, in milliseconds. */
+export interface Patience {
+  /** after the first failure; doubled with each further one */
+  readonly first: number;
+  readonly longest: number;
+  /** an escalation that Discord refuses goes on being tried: somebody may mend the channel */
+  readonly refused: number;
+}
+const PATIENCE: Patience = { first: 500, longest: 60_000, refused: 60_000 };
 
 export class Delivery {
   private readonly busy = new Map<string, Promise<void>>();
@@ -23,6 +29,7 @@ export class Delivery {
     private readonly sender: Sender,
     private readonly mine: (room: string) => boolean,
     private readonly onDismissed: () => void,
+    private readonly patience: Patience = PATIENCE,
   ) {}
 
   /** Looks at what waits, or at one room alone; returns at once. */
@@ -83,7 +90,7 @@ export class Delivery {
       return true;
     } catch (error) {
       const trouble = troubleOf(error);
-      const wait = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** Math.min(post.tries, 10));
+      const wait = Math.min(this.patience.longest, this.patience.first * 2 ** Math.min(post.tries, 10));
       const at = (ms: number): string => new Date(front.now().getTime() + ms).toISOString();
       switch (trouble.kind) {
         case 'dismissed':
@@ -100,7 +107,7 @@ export class Delivery {
         case 'refused':
           front.log.error({ err: error, post: post.id, room: post.room }, 'Discord refuses a post');
           if (post.room === DESK_ROOM && trouble.code !== CODES.unknownMessage && !isForm(trouble.code)) {
-            front.posts.again(post.id, at(REFUSED_WAIT_MS), post.triedAt);
+            front.posts.again(post.id, at(this.patience.refused), post.triedAt);
             return false;
           }
           front.posts.failed(post.id, `${trouble.code} ${trouble.why}`, front.now().toISOString());

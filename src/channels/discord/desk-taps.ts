@@ -7,6 +7,7 @@ import { deskForm, fieldsOf } from './forms.js';
 import { DESK_ROOM, type DeskAct, type Front } from './front.js';
 import type { Tap } from './ids.js';
 import type { Person } from './people.js';
+import { take } from './take.js';
 import { tappedOf } from './tapped.js';
 import { tellNews } from './news.js';
 
@@ -31,9 +32,9 @@ export async function deskTap(
     return void (await answer(deskForm(front, caseId, act, optionsFor(front, caseId, act))));
   const does = actOf(act, isForm ? fieldsOf(i.data.components) : {});
   if (!does) return void (await answer(told(front.say(WORDS, 'discord.not-text'))));
-  await answer(privately);
+  if ((await take(bot, i, privately)) === 'known') return;
   await work.inOrder(DESK_ROOM, async () => {
-    const done = await work.turn(() => front.act(caseId, does, person.from.id));
+    const done = await work.turn(() => front.act(caseId, does, person.from.id, i.id));
     bot.delivery.kick(DESK_ROOM);
     await fillIn(rest, tapped, escapeText(done.message));
     const room = done.ok ? front.rooms.ofCase(caseId) : null;

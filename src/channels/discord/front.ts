@@ -4,6 +4,7 @@
  * memory that a restart would miss, and reaches the case only through what it is handed here.
  */
 import type { Knowledge, Role, Words } from '../../knowledge/facts.js';
+import type { Inbox } from '../../message/inbox.js';
 import type { ReadingIn } from '../../message/incoming.js';
 import type { Answer } from '../../message/outgoing.js';
 import type { Posts } from '../../message/post.js';
@@ -30,6 +31,7 @@ export interface Front {
   readonly handle: Handle;
   readonly rooms: Rooms;
   readonly posts: Posts;
+  readonly inbox: Inbox;
   readonly caseOf: (conversation: string) => string | null;
   readonly lastAnswer: (caseId: string) => Answer | null;
   /** whether this message or tap was taken already */
@@ -52,10 +54,12 @@ export interface Front {
   readonly summary: (caseId: string, words: Words) => string | null;
   /** from now on this conversation speaks in that case; false where there is none */
   readonly takeUp: (code: string, conversation: string) => boolean;
+  /** an act of the desk, once for each tap */
   readonly act: (
     caseId: string,
     act: DeskAct,
     by: string,
+    tap: string,
   ) => { readonly ok: true; readonly message: string } | { readonly ok: false; readonly message: string };
   /** cases that have something to say by this moment */
   readonly due: (until: string) => readonly string[];

@@ -1,7 +1,6 @@
 /** The commands: open a case, take one up again, judge one reading, show what is known. */
 import {
   ChannelType,
-  InteractionType,
   type APIChatInputApplicationCommandInteraction,
   type APIModalSubmitInteraction,
 } from 'discord.js';
@@ -15,6 +14,7 @@ import { maySpeak } from './may-speak.js';
 import { CODES, isCode } from './outcome.js';
 import { openCase, openRoom, sayInRoom, type Where } from './say-in-room.js';
 import { LONGEST } from './split.js';
+import { take } from './take.js';
 import { tappedOf, userOf } from './tapped.js';
 import type { Person } from './people.js';
 
@@ -30,8 +30,15 @@ export async function onCommand(bot: Bot, i: Command): Promise<void> {
     await work.acknowledging(() => acknowledge(rest, tapped, openForm(front, wordsFor(role), i.channel.id)));
     return;
   }
-  await work.acknowledging(() => acknowledge(rest, tapped, privately));
+  if ((await take(bot, i, privately)) === 'known') return;
   const person = await bot.people.who(user, i.member?.roles ?? null);
+  await answered(bot, i, person, options);
+  bot.taken.done(i.id);
+}
+
+async function answered(bot: Bot, i: Command, person: Person, options: Record<string, string>): Promise<unknown> {
+  const { front, rest } = bot;
+  const tapped = tappedOf(bot, i);
   const words = wordsFor(person.role);
   switch (i.data.name) {
     case 'case':
@@ -69,22 +76,16 @@ export async function onCommand(bot: Bot, i: Command): Promise<void> {
 }
 
 /** The form that `/case` without words shows, sent in. */
-export async function openFromForm(
-  bot: Bot,
-  i: { id: string; token: string } & Parameters<typeof userOf>[0],
-  place: string,
-): Promise<void> {
-  const form = i as APIModalSubmitInteraction;
-  if (form.type !== InteractionType.ModalSubmit || form.channel?.id !== place) return;
-  const tapped = tappedOf(bot, form);
-  await bot.work.acknowledging(() => acknowledge(bot.rest, tapped, privately));
+export async function openFromForm(bot: Bot, form: APIModalSubmitInteraction): Promise<void> {
+  if ((await take(bot, form, privately)) === 'known') return;
   const person = await bot.people.who(userOf(form), form.member?.roles ?? null);
   const { text = '' } = fieldsOf(form.data.components);
-  if (!text) return fillIn(bot.rest, tapped, bot.front.say(wordsFor(person.role), 'discord.not-text'));
-  return open(bot, form, person, text);
+  if (text) await open(bot, form, person, text);
+  else await fillIn(bot.rest, tappedOf(bot, form), bot.front.say(wordsFor(person.role), 'discord.not-text'));
+  bot.taken.done(form.id);
 }
 
-async function open(bot: Bot, i: Command | APIModalSubmitInteraction, person: Person, text: string): Promise<void> {
+async function open(bot: Bot, i: Command | APIModalSubmitInteraction, person: Person, text: string): Promise<unknown> {
   const { front, rest } = bot;
   const words = wordsFor(person.role);
   const tapped = tappedOf(bot, i);
@@ -92,7 +93,7 @@ async function open(bot: Bot, i: Command | APIModalSubmitInteraction, person: Pe
   if (!where) return fillIn(rest, tapped, front.say(words, 'discord.no-place'));
   const room = await openCase(bot, where, { id: i.id, person, said: { kind: 'text', text: text.slice(0, 4000) } });
   const key = room.place === null ? 'discord.opening' : 'discord.opened';
-  await fillIn(rest, tapped, front.say(words, key, { place: `<#${room.place ?? ''}>` }));
+  return fillIn(rest, tapped, front.say(words, key, { place: `<#${room.place ?? ''}>` }));
 }
 
 /** A text channel of a server takes a private thread; inside a thread it goes under that thread's channel. */
@@ -108,14 +109,14 @@ function whereOf({
   return parent ? { guild, parent } : null;
 }
 
-async function resume(bot: Bot, i: Command, person: Person, given: string | null): Promise<void> {
+async function resume(bot: Bot, i: Command, person: Person, given: string | null): Promise<unknown> {
   const { front, rest } = bot;
   const words = wordsFor(person.role);
   const tapped = tappedOf(bot, i);
   const own = front.rooms.of(person.id).filter((r) => r.place !== null);
   const code = given?.toUpperCase() ?? own.find((r) => r.status !== 'closed')?.caseId ?? null;
   if (code === null) return fillIn(rest, tapped, front.say(words, 'discord.no-case.own'));
-  const tell = (key: string, place: string | null): Promise<void> =>
+  const tell = (key: string, place: string | null): Promise<boolean> =>
     fillIn(rest, tapped, front.say(words, key, { code, place: `<#${place ?? ''}>` }));
   const known = own.find((r) => r.caseId === code);
   if (known && (await isThere(bot, known.place ?? ''))) {

@@ -8,7 +8,7 @@ import {
 import { wordsFor, type Role } from '../../knowledge/facts.js';
 import type { Said } from '../../message/incoming.js';
 import type { Room } from '../../message/room.js';
-import { acknowledge, add, privately, silently, told } from './acknowledge.js';
+import { acknowledge, add, silently, told } from './acknowledge.js';
 import { readAsked, type Asked } from './body.js';
 import type { Bot } from './bot-parts.js';
 import { deskTap } from './desk-taps.js';
@@ -17,6 +17,7 @@ import { tapOf, type Tap } from './ids.js';
 import { maySpeak } from './may-speak.js';
 import { sayInRoom, tellRoom, type Speech } from './say-in-room.js';
 import { openFromForm } from './slash.js';
+import { take } from './take.js';
 import { tappedOf, userOf } from './tapped.js';
 
 export type Pressed = APIMessageComponentInteraction | APIModalSubmitInteraction;
@@ -36,11 +37,18 @@ export async function onTap(bot: Bot, i: Pressed): Promise<void> {
   const say = (key: string): Promise<boolean> => quickly(bot, tapped, told(front.say(words, key)));
   if (!tap) return void (await say('discord.forged'));
   if (tap.does === 'desk') return deskTap(bot, i, tap, person);
-  if (tap.does === 'open') return openFromForm(bot, i, tap.place);
+  if (tap.does === 'open')
+    return i.type === InteractionType.ModalSubmit && tap.place === place
+      ? openFromForm(bot, i)
+      : void (await say('discord.forged'));
   if (!inRoom) return void (await say('discord.forged'));
   const { room, asked } = inRoom;
   const caseId = front.caseOf(room.conversation);
-  if (caseId !== null && front.taken(caseId, i.id)) return void (await quickly(bot, tapped, silently));
+  // one that counted already, begun again or told twice
+  if (caseId !== null && front.taken(caseId, i.id)) {
+    await quickly(bot, tapped, silently);
+    return bot.taken.done(i.id);
+  }
   if (!maySpeak(room, person)) return void (await say('discord.not-yours'));
   if ('post' in tap && tap.does !== 'why' && isStale(bot, room, tap.post)) return void (await say('discord.stale'));
 
@@ -51,17 +59,19 @@ export async function onTap(bot: Bot, i: Pressed): Promise<void> {
     return void (await quickly(bot, tapped, measureForm(front, words, tap.post, asked?.reading ?? '')));
   const meant = saidBy(bot, i, tap, asked, person.role);
   if ('wrong' in meant) return void (await quickly(bot, tapped, told(meant.wrong)));
-  const inTime = await quickly(bot, tapped, isForm && !i.message ? privately : silently);
+  const taken = await take(bot, i, silently);
+  if (taken === 'known') return;
   const speech: Speech = { id: i.id, person, said: meant.said };
   await bot.work.inOrder(place, async () => {
     // another tap on the same question may have been faster
-    if ('post' in tap && tap.does !== 'why' && isStale(bot, room, tap.post)) {
-      if (!front.taken(caseId ?? '', i.id)) await add(bot.rest, tapped, front.say(words, 'discord.stale'));
-      return;
+    if ('post' in tap && tap.does !== 'why' && isStale(bot, room, tap.post))
+      await add(bot.rest, tapped, front.say(words, 'discord.stale'));
+    else {
+      const result = await sayInRoom(bot, room.conversation, speech);
+      if (!result.ok) await add(bot.rest, tapped, front.say(words, 'discord.forged'));
+      else if (taken === 'late') tellRoom(bot, room, i.id, 'discord.late', person);
     }
-    const result = await sayInRoom(bot, room.conversation, speech);
-    if (!result.ok) await add(bot.rest, tapped, front.say(words, 'discord.forged'));
-    else if (!inTime) tellRoom(bot, room, i.id, 'discord.late', person);
+    bot.taken.done(i.id);
   });
 }
 

@@ -1,5 +1,6 @@
 // The routes that look something up: the gateway's address, the bot, its application, guilds, roles, members, channels.
 
+import { ApplicationFlags } from 'discord.js';
 import { channelFor } from './access.js';
 import type { Hub, Route } from './hub.js';
 import { unknownMember } from './refusals.js';
@@ -31,7 +32,7 @@ export const looking: readonly Route[] = [
   })),
   get('/users/@me', (_, { bot }) => bot),
   get('/users/:user', ({ user }, { world }) => world.user(user ?? '')),
-  get('/applications/@me', (_, { applicationId, bot }) => ({
+  get('/applications/@me', (_, { applicationId, bot, contentAllowed }) => ({
     id: applicationId,
     name: bot.username,
     icon: null,
@@ -40,7 +41,7 @@ export const looking: readonly Route[] = [
     bot_public: false,
     bot_require_code_grant: false,
     verify_key: '',
-    flags: 0,
+    flags: contentAllowed ? ApplicationFlags.GatewayMessageContentLimited : 0,
     integration_types_config: { 0: {} },
   })),
   get('/guilds/:guild', (params, hub) => guildShown(guildOf(params, hub))),
