@@ -22,6 +22,7 @@ interface Line<T> {
 }
 
 const MINUTE = 60_000;
+const NOBODY: ReadonlySet<string> = new Set();
 
 export class FairQueue<T> {
   /** by person, the one whose turn is next first */
@@ -46,10 +47,14 @@ export class FairQueue<T> {
     return 'waits';
   }
 
-  /** The next message, or null where none may be taken up now; urgent ones go before all others. */
-  next(now: number): { readonly person: string; readonly item: T } | null {
+  /**
+   * The next message, or null where none may be taken up now; urgent ones go before all others.
+   * @param busy persons whose message before is not done yet
+   */
+  next(now: number, busy: ReadonlySet<string> = NOBODY): { readonly person: string; readonly item: T } | null {
     for (const urgent of [true, false])
       for (const [person, line] of this.lines) {
+        if (busy.has(person)) continue;
         line.taken = line.taken.filter((at) => at > now - MINUTE);
         const first = line.items[0];
         if (!first || (urgent ? !first.urgent : line.taken.length >= this.limits.perMinute)) continue;
@@ -66,10 +71,10 @@ export class FairQueue<T> {
   }
 
   /** When `next` is worth asking again, ms since 1970, or null where nothing waits. */
-  nextAt(now: number): number | null {
-    const times = [...this.lines.values()]
-      .filter((line) => line.items.length > 0)
-      .map(({ items, taken }) => {
+  nextAt(now: number, busy: ReadonlySet<string> = NOBODY): number | null {
+    const times = [...this.lines]
+      .filter(([person, line]) => line.items.length > 0 && !busy.has(person))
+      .map(([, { items, taken }]) => {
         const recent = taken.filter((at) => at > now - MINUTE);
         const [oldest] = recent.slice(-this.limits.perMinute);
         return items[0]?.urgent || oldest === undefined || recent.length < this.limits.perMinute

@@ -6,6 +6,7 @@ import type { ReadingIn } from '../message/incoming.js';
 import { readBack } from '../reply/read-back.js';
 import { list, say } from '../reply/say.js';
 import { pageOf } from '../handoff/page.js';
+import { listen } from '../safety/listen.js';
 import { summaryOf } from '../turn/summary.js';
 import { deskPostRenewed, pageName, postsOf } from './discord-posts.js';
 import { wire, type Parts } from './parts.js';
@@ -42,6 +43,7 @@ export function wireDiscord(settings: Settings, log: Log): { readonly parts: Par
     lastAnswer: (caseId) => store.lastAnswer(caseId),
     taken: (caseId, messageId) => store.answerTo(caseId, messageId) !== null,
     textOf: (caseId, messageId) => store.textOf(caseId, messageId),
+    isUrgent: (text, role) => listen(knowledge, text, role).some((h) => !h.asked),
     measured: (reading, value, at) => measured(parts, reading, value, at),
     judged: (args, role) => {
       try {

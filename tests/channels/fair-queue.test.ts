@@ -18,6 +18,18 @@ test('given one who floods, the others are next after one message of theirs', ()
   expect(drained(queue, 0)).toEqual(['f0', 'a1', 'b1', 'f1', 'f2', 'f3', 'f4', 'f5']);
 });
 
+test('whose message before is not done yet waits, and the others go on', () => {
+  const queue = new FairQueue<string>(limits);
+  for (const item of ['a1', 'a2']) queue.add('a', item, false);
+  queue.add('b', 'b1', false);
+  expect(queue.next(0)?.item).toBe('a1');
+  const busy = new Set(['a']);
+  expect(queue.next(0, busy)?.item).toBe('b1');
+  expect(queue.next(0, busy)).toBeNull();
+  expect(queue.nextAt(0, busy)).toBeNull();
+  expect(queue.next(0)?.item).toBe('a2');
+});
+
 test('who sends too much is told once, and again only after having been read', () => {
   const queue = new FairQueue<string>(limits);
   const taken = Array.from({ length: 9 }, (_, n) => queue.add('a', String(n), false));

@@ -7,6 +7,7 @@ import { expect } from 'vitest';
 import { startBot, type Running } from '../../src/channels/discord/bot.js';
 import { checkServer } from '../../src/channels/discord/check.js';
 import { makeClient } from '../../src/channels/discord/client.js';
+import type { Limits } from '../../src/channels/fair-queue.js';
 import { makeLog } from '../../src/channels/discord/log.js';
 import { wireDiscord } from '../../src/commands/discord-front.js';
 import type { Parts } from '../../src/commands/parts.js';
@@ -42,12 +43,14 @@ export interface SceneSettings extends StandInSettings {
   readonly hasDesk?: boolean;
   readonly started?: boolean;
   readonly timeoutMs?: number;
+  readonly limits?: Limits;
 }
 
 export async function aScene({
   hasDesk = true,
   started = true,
   timeoutMs = 5000,
+  limits = { waiting: 1000, perMinute: 1000 },
   ...more
 }: SceneSettings = {}): Promise<Scene> {
   const folder = mkdtempSync(join(tmpdir(), 'thawline-discord-'));
@@ -100,6 +103,7 @@ export async function aScene({
       renew: () => null,
       tickMs: 10,
       patience: { first: 10, longest: 1000, refused: 50 },
+      limits,
     });
     now = { running, parts };
   };

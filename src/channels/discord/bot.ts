@@ -11,12 +11,13 @@ import {
   type GatewayMessageDeleteBulkDispatchData,
   type GatewayMessageDeleteDispatchData,
 } from 'discord.js';
+import type { Limits } from '../fair-queue.js';
 import { acknowledge, add, told } from './acknowledge.js';
 import type { Bot } from './bot-parts.js';
 import { CatchUp } from './catch-up.js';
 import { Delivery, type Patience } from './deliver.js';
-import { DESK_ROOM, type Front } from './front.js';
-import { onDeleted, onEdited, onWritten, writtenBy } from './messages.js';
+import { DESK_ROOM, roleOf, type Front } from './front.js';
+import { isForUs, onDeleted, onEdited, onWritten, tellTooFast, writtenBy, type Written } from './messages.js';
 import { lookForNews } from './news.js';
 import { People } from './people.js';
 import { onCommand } from './slash.js';
@@ -47,6 +48,7 @@ export interface Start {
   readonly renew: () => string | null;
   readonly tickMs?: number;
   readonly patience?: Patience;
+  readonly limits?: Limits;
 }
 
 /** What is listened to. */
@@ -95,7 +97,7 @@ export async function startBot(start: Start): Promise<Running> {
     rest,
     people: new People(front, rest),
     delivery,
-    work: new Work(),
+    work: new Work(start.limits),
     taken: new Taken(front.inbox, front.now),
     self,
     application,
@@ -113,13 +115,24 @@ export async function startBot(start: Start): Promise<Running> {
         front.log.error({ err: error, event }, 'an event could not be read');
       }
     });
-  const inRoom = (place: string, job: () => Promise<void> | void): void =>
+  const afterEarlier = async (place: string, job: () => Promise<void> | void): Promise<void> => {
+    await catchUp.first(place);
+    await job();
+  };
+  /** Written or changed: persons take turns, and one who writes too much is told so. */
+  const inTurn = (w: Written, job: () => Promise<void>): void => {
+    if (!isForUs(bot, w)) return;
+    const turn = { urgent: front.isUrgent(w.text, roleOf(front, w.roles ?? [])), place: w.channel };
+    const heard = bot.work.hear(w.author.id, turn, () => afterEarlier(w.channel, job));
     safely(
       'a message was not taken',
-      bot.work.inOrder(place, async () => {
-        await catchUp.first(place);
-        await job();
-      }),
+      heard.then((went) => (went === 'full' ? tellTooFast(bot, w) : undefined)),
+    );
+  };
+  const deleted = (place: string, ids: readonly string[]): void =>
+    safely(
+      'a message could not be blanked',
+      bot.work.inOrder(place, () => afterEarlier(place, () => onDeleted(bot, place, ids))),
     );
 
   const onInteraction = (i: Interaction): void => {
@@ -144,14 +157,14 @@ export async function startBot(start: Start): Promise<Running> {
   });
   hear(G.MessageCreate, (m) => {
     const written = stopping ? null : writtenBy(m, self, m.guild_id ?? null);
-    if (written) inRoom(written.channel, () => onWritten(bot, written));
+    if (written) inTurn(written, () => onWritten(bot, written));
   });
   hear(G.MessageUpdate, (m) => {
     const written = stopping ? null : writtenBy(m, self, m.guild_id ?? null);
-    if (written) inRoom(written.channel, () => onEdited(bot, written));
+    if (written) inTurn(written, () => onEdited(bot, written));
   });
-  hear(G.MessageDelete, (m) => inRoom(m.channel_id, () => onDeleted(bot, m.channel_id, [m.id])));
-  hear(G.MessageDeleteBulk, (m) => inRoom(m.channel_id, () => onDeleted(bot, m.channel_id, m.ids)));
+  hear(G.MessageDelete, (m) => deleted(m.channel_id, [m.id]));
+  hear(G.MessageDeleteBulk, (m) => deleted(m.channel_id, m.ids));
   // ready anew, not resumed: what happened in between was never sent
   client.on(Events.ShardReady, () => safely('what was missed could not be read', catchUp.begin()));
   client.on(Events.ShardDisconnect, ({ code }) => FATAL[code] && fatal(FATAL[code]));
@@ -191,6 +204,7 @@ export async function startBot(start: Start): Promise<Running> {
   const leave = async (flushMs: number): Promise<void> => {
     stopping = true;
     clearInterval(timer);
+    bot.work.close();
     const until = Date.now() + flushMs;
     const late = new Promise((resolve) => setTimeout(resolve, flushMs).unref());
     await Promise.race([bot.work.idle(), late]);

@@ -38,6 +38,8 @@ export interface Front {
   readonly taken: (caseId: string, messageId: string) => boolean;
   /** the words of a message that was taken; null where they were deleted, or were none */
   readonly textOf: (caseId: string, messageId: string) => string | null;
+  /** whether these words tell of a danger: they are heard before all others */
+  readonly isUrgent: (text: string, role: Role) => boolean;
   /** a number typed for one reading, or what is wrong with it */
   readonly measured: (
     reading: string,

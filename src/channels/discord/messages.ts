@@ -55,6 +55,18 @@ export function writtenBy(m: Event, self: string, guild: string | null): Written
 const isPhoto = ({ content_type: type, filename }: APIAttachment): boolean =>
   type?.startsWith('image/') ?? /\.(?:png|jpe?g|gif|webp|heic)$/i.test(filename);
 
+/** Written in a case, directly to the bot, or with its name. */
+export const isForUs = ({ front }: Bot, { guild, mentionsUs, channel }: Written): boolean =>
+  guild === null || mentionsUs || front.rooms.at(channel) !== null;
+
+/** Somebody sends more than can be read: what is beyond is left out. */
+export async function tellTooFast(bot: Bot, w: Written): Promise<void> {
+  const room = bot.front.rooms.at(w.channel);
+  const person = await bot.people.who(w.author, w.roles);
+  if (room) return tellRoom(bot, room, w.id, 'discord.too-fast', person);
+  return answerAt(bot, w, bot.front.say(wordsFor(person.role), 'discord.too-fast'));
+}
+
 export async function onWritten(bot: Bot, w: Written): Promise<void> {
   const room = bot.front.rooms.at(w.channel);
   if (room) return inCase(bot, room, w);

@@ -32,8 +32,23 @@ export async function onCommand(bot: Bot, i: Command): Promise<void> {
   }
   if ((await take(bot, i, privately)) === 'known') return;
   const person = await bot.people.who(user, i.member?.roles ?? null);
-  await answered(bot, i, person, options);
-  bot.taken.done(i.id);
+  await inTurn(bot, i, person, options['problem'] ?? '', () => answered(bot, i, person, options));
+}
+
+/** When it is this person's turn; one who sends too much is told so. */
+async function inTurn(
+  bot: Bot,
+  i: Command | APIModalSubmitInteraction,
+  person: Person,
+  text: string,
+  job: () => Promise<unknown>,
+): Promise<void> {
+  const { front, rest, work, taken } = bot;
+  const turn = { urgent: front.isUrgent(text, person.role), place: i.id };
+  const went = await work.hear(person.id, turn, async () => void (await job()));
+  if (went === 'full' || went === 'dropped')
+    await fillIn(rest, tappedOf(bot, i), front.say(wordsFor(person.role), 'discord.too-fast'));
+  if (went !== 'left') taken.done(i.id);
 }
 
 async function answered(bot: Bot, i: Command, person: Person, options: Record<string, string>): Promise<unknown> {
@@ -80,9 +95,9 @@ export async function openFromForm(bot: Bot, form: APIModalSubmitInteraction): P
   if ((await take(bot, form, privately)) === 'known') return;
   const person = await bot.people.who(userOf(form), form.member?.roles ?? null);
   const { text = '' } = fieldsOf(form.data.components);
-  if (text) await open(bot, form, person, text);
-  else await fillIn(bot.rest, tappedOf(bot, form), bot.front.say(wordsFor(person.role), 'discord.not-text'));
-  bot.taken.done(form.id);
+  const empty = (): Promise<unknown> =>
+    fillIn(bot.rest, tappedOf(bot, form), bot.front.say(wordsFor(person.role), 'discord.not-text'));
+  await inTurn(bot, form, person, text, () => (text ? open(bot, form, person, text) : empty()));
 }
 
 async function open(bot: Bot, i: Command | APIModalSubmitInteraction, person: Person, text: string): Promise<unknown> {

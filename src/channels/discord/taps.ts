@@ -61,18 +61,21 @@ export async function onTap(bot: Bot, i: Pressed): Promise<void> {
   if ('wrong' in meant) return void (await quickly(bot, tapped, told(meant.wrong)));
   const taken = await take(bot, i, silently);
   if (taken === 'known') return;
-  const speech: Speech = { id: i.id, person, said: meant.said };
-  await bot.work.inOrder(place, async () => {
+  const { said } = meant;
+  const speech: Speech = { id: i.id, person, said };
+  const urgent = tap.does === 'person' || (said.kind === 'text' && front.isUrgent(said.text, person.role));
+  const went = await bot.work.hear(person.id, { urgent, place }, async () => {
     // another tap on the same question may have been faster
-    if ('post' in tap && tap.does !== 'why' && isStale(bot, room, tap.post))
+    if ('post' in tap && tap.does !== 'why' && isStale(bot, room, tap.post)) {
       await add(bot.rest, tapped, front.say(words, 'discord.stale'));
-    else {
-      const result = await sayInRoom(bot, room.conversation, speech);
-      if (!result.ok) await add(bot.rest, tapped, front.say(words, 'discord.forged'));
-      else if (taken === 'late') tellRoom(bot, room, i.id, 'discord.late', person);
+      return;
     }
-    bot.taken.done(i.id);
+    const result = await sayInRoom(bot, room.conversation, speech);
+    if (!result.ok) await add(bot.rest, tapped, front.say(words, 'discord.forged'));
+    else if (taken === 'late') tellRoom(bot, room, i.id, 'discord.late', person);
   });
+  if (went === 'full') await add(bot.rest, tapped, front.say(words, 'discord.too-fast'));
+  if (went !== 'left') bot.taken.done(i.id);
 }
 
 const quickly = (
