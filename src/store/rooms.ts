@@ -1,6 +1,7 @@
 /** The rooms of a chat server in SQLite, the names of its people, and the words of a message that its writer deleted. */
 import type { Database } from 'better-sqlite3';
 import type { Room, RoomOfCase, Rooms } from '../message/room.js';
+import { ITS_VERSIONS } from './statements.js';
 
 const CHANNEL = 'discord';
 
@@ -29,9 +30,9 @@ export function rooms(db: Database, run: <T>(work: () => T) => T): Rooms {
     taken: db.prepare<[string], string>('SELECT id FROM names WHERE name = ?').pluck(),
     addName: db.prepare('INSERT INTO names (id, name) VALUES (?, ?)'),
     message: db.prepare<
-      [string, string],
+      [string, string, string],
       { seq: number; said: string | null; answer: string | null; person: string | null }
-    >('SELECT seq, said, answer, person FROM messages WHERE case_id = ? AND message_id = ?'),
+    >(`SELECT seq, said, answer, person FROM messages WHERE case_id = ? AND ${ITS_VERSIONS}`),
     blank: db.prepare('UPDATE messages SET said = NULL, answer = ? WHERE case_id = ? AND seq = ?'),
     relayed: db.prepare(
       "UPDATE events SET words = NULL WHERE case_id = ? AND type = 'desk-answered' AND person IS ? AND json_extract(words, '$.text') = ?",
@@ -45,12 +46,13 @@ export function rooms(db: Database, run: <T>(work: () => T) => T): Rooms {
     return own;
   });
   const blank = db.transaction((caseId: string, messageId: string): boolean => {
-    const kept = sql.message.get(caseId, messageId);
-    if (!kept) return false;
-    const said = kept.said === null ? null : (JSON.parse(kept.said) as { kind: string; text?: string });
-    if (said?.text !== undefined) sql.relayed.run(caseId, kept.person, said.text);
-    sql.blank.run(kept.answer === null ? null : withoutSpans(kept.answer), caseId, kept.seq);
-    return true;
+    const versions = sql.message.all(caseId, messageId, messageId);
+    for (const kept of versions) {
+      const said = kept.said === null ? null : (JSON.parse(kept.said) as { kind: string; text?: string });
+      if (said?.text !== undefined) sql.relayed.run(caseId, kept.person, said.text);
+      sql.blank.run(kept.answer === null ? null : withoutSpans(kept.answer), caseId, kept.seq);
+    }
+    return versions.length > 0;
   });
   return {
     open: (r, at) =>

@@ -10,6 +10,8 @@ export interface Waiting {
   readonly body: string;
 }
 
+/** a message, and what it was changed to: its id, a slash, when */
+export const ITS_VERSIONS = "(message_id = ? OR message_id GLOB ? || '/*')";
 export const NEXT_SEQ = '(SELECT coalesce(max(seq), 0) + 1 FROM outbox WHERE seq IS NOT NULL)';
 const WAITS_AGAIN = 'delivered_at = NULL, failed = NULL, tries = 0, next_at = NULL';
 
@@ -35,7 +37,9 @@ export function statements(db: Database) {
       .prepare<[string, string], string | null>('SELECT answer FROM messages WHERE case_id = ? AND message_id = ?')
       .pluck(),
     said: db
-      .prepare<[string, string], string | null>('SELECT said FROM messages WHERE case_id = ? AND message_id = ?')
+      .prepare<[string, string, string], string | null>(
+        `SELECT said FROM messages WHERE case_id = ? AND ${ITS_VERSIONS} ORDER BY seq DESC LIMIT 1`,
+      )
       .pluck(),
     addCase: db.prepare(
       'INSERT INTO cases (id, version, state, shape, opened_at, updated_at, status, due_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',

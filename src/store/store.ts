@@ -83,7 +83,7 @@ export interface Store {
   /** the same state, folded anew from the events */
   readonly rebuild: (caseId: string) => CaseState | null;
   readonly answerTo: (caseId: string, messageId: string) => Answer | null;
-  /** the words of one message; null where there are none */
+  /** the words of one message as they were last changed; null where there are none */
   readonly textOf: (caseId: string, messageId: string) => string | null;
   readonly alone: <T>(work: () => T) => T;
   /** Stores a whole turn, or nothing when the case is not at the version it was made from or has the message already. */
@@ -238,7 +238,7 @@ export function storeIn(db: Database, path: string): Store {
       }),
     textOf: (caseId, messageId) =>
       run(() => {
-        const said = sql.said.get(caseId, messageId);
+        const said = sql.said.get(caseId, messageId, messageId);
         const { text = null } = (said ? JSON.parse(said) : {}) as { text?: string | null };
         return text;
       }),

@@ -31,6 +31,8 @@ export interface Scene {
   readonly running: () => Running;
   readonly parts: () => Parts;
   readonly start: () => Promise<void>;
+  /** what `thawline serve` would say at its start */
+  readonly notes: () => readonly string[];
   readonly stop: () => Promise<void>;
   /** the bot is gone at once, with all that it had not written down */
   readonly crash: () => Promise<void>;
@@ -74,7 +76,7 @@ export async function aScene({
     },
   };
   const log: Scene['log'] = [];
-  let now: { running: Running; parts: Parts } | null = null;
+  let now: { running: Running; parts: Parts; notes: readonly string[] } | null = null;
   const start = async (): Promise<void> => {
     const write = (line: string): void => void log.push(JSON.parse(line) as (typeof log)[number]);
     const { parts, front } = wireDiscord(settings, makeLog(discord.token, { write }));
@@ -105,7 +107,7 @@ export async function aScene({
       patience: { first: 10, longest: 1000, refused: 50 },
       limits,
     });
-    now = { running, parts };
+    now = { running, parts, notes: checked.notes };
   };
   const stop = async (): Promise<void> => {
     await now?.running.stop();
@@ -135,6 +137,7 @@ export async function aScene({
     cleo: discord.addUser('Cleo', { roles: [seniors] }),
     running: () => current().running,
     parts: () => current().parts,
+    notes: () => current().notes,
     start,
     stop,
     crash,
@@ -189,6 +192,13 @@ export function control(message: Said, letter: string, label?: RegExp): string {
   return found.custom_id;
 }
 
+/** The control of a question for who cannot tell. */
+export function notSure(message: Said): string {
+  const found = message.parts.find((p) => p.custom_id?.startsWith('1.n.') || /^not sure/i.test(p.label ?? ''));
+  if (!found?.custom_id) throw new Error(`nothing to be not sure with in: ${message.content}`);
+  return found.custom_id;
+}
+
 /** Every request was one that Discord takes, and every tap was acknowledged in time. */
 export function expectSound({ discord }: Scene): void {
   expect(discord.kept.failures).toEqual([]);
@@ -209,4 +219,10 @@ export function altsOf({ discord }: Scene, message: Said): string[] {
   const sent = discord.kept.requests.find((r) => (r.body as { nonce?: string } | undefined)?.nonce === message.nonce);
   const { attachments = [] } = (sent?.body ?? {}) as { attachments?: { description?: string }[] };
   return attachments.map((a) => a.description ?? '');
+}
+
+/** The case that is talked in there, as it is stored. */
+export function caseIn(scene: Scene, channel: Channel): string {
+  const { store } = scene.parts();
+  return store.caseOf('discord', store.rooms.at(channel.id)?.conversation ?? '') ?? '';
 }

@@ -116,8 +116,8 @@ export async function onEdited(bot: Bot, w: Written): Promise<void> {
   const person = await bot.people.who(w.author, w.roles ?? rolesOf(bot, room));
   if (!maySpeak(room, person)) return;
   const before = front.textOf(caseId, w.id);
-  if (before === w.text) return;
   const text = front.say(wordsFor(person.role), 'discord.say.correction', { text: w.text }).slice(0, LONGEST);
+  if (before === w.text || before === text) return;
   await sayInRoom(bot, room.conversation, {
     id: `${w.id}/${Date.parse(w.edited)}`,
     person,

@@ -134,7 +134,9 @@ async function resume(bot: Bot, i: Command, person: Person, given: string | null
   const tell = (key: string, place: string | null): Promise<boolean> =>
     fillIn(rest, tapped, front.say(words, key, { code, place: `<#${place ?? ''}>` }));
   const known = own.find((r) => r.caseId === code);
-  if (known && (await isThere(bot, known.place ?? ''))) {
+  // where a newer case is talked in, as in a direct channel, this one is opened anew
+  const stillThere = known && front.rooms.at(known.place ?? '')?.conversation === known.conversation;
+  if (stillThere && (await isThere(bot, known.place ?? ''))) {
     await sayInRoom(bot, known.conversation, { id: i.id, person, said: { kind: 'poll' } });
     return tell('discord.taken-up', known.place);
   }
