@@ -10,6 +10,8 @@ const BY_HAND = {
   sylvester: 'MIT',
   'enhanced-resolve': 'MIT',
   'dejavu-fonts-ttf': 'Bitstream-Vera',
+  // a table of browsers, used by a tool of the tests
+  'caniuse-lite': 'CC-BY-4.0',
 };
 
 const lock = JSON.parse(readFileSync(new URL('../package-lock.json', import.meta.url), 'utf8'));

@@ -1,6 +1,7 @@
 /**
- * `npm run bench [-- --json]`: how long things take on this machine, median and 99th percentile, and the ratios that
- * the project aims at, all from one run. It asserts nothing: a figure is for reading, not for passing.
+ * `npm run bench [-- --json] [--growth]`: how long things take on this machine, median and 99th percentile, and the ratios
+ * that the project aims at, all from one run. It asserts nothing: a figure is for reading, not for passing. `--growth`
+ * adds a store of a million messages (10 GB in .bench for some minutes) and a word in each of 10,000 open cases.
  */
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
@@ -13,6 +14,7 @@ import { judge } from '../../src/readings/judge.js';
 import { batched, figuresOf, type Figures } from './samples.js';
 import { timeStarts } from './starts.js';
 import { TEXTS, timeTalks } from './talks.js';
+import { amountsTable, machine, measureUnderGrowth, type Amounts } from './under-growth.js';
 
 const TALKS = 80;
 const WARM_UP = 15;
@@ -31,6 +33,7 @@ const folder = mkdtempSync(join(root, '.bench', 'run-'));
 try {
   const starts = await timeStarts(main, folder, TEXTS[0] ?? '', STARTS);
   const talks = timeTalks(knowledge, folder, TALKS, WARM_UP);
+  const grown = await measureUnderGrowth(knowledge, main, folder, process.argv.includes('--growth'));
   const figures: Record<string, Figures> = {
     'bare durable insert': figuresOf(talks.insert),
     'turn without understanding and planning': figuresOf(talks.bare),
@@ -44,6 +47,7 @@ try {
     'empty Node process': figuresOf(starts.empty),
     'start to the first prompt': figuresOf(starts.prompt),
     'start to the first answer to 20 words': figuresOf(starts.answer),
+    ...grown.figures,
   };
   const median = (name: string): number => figures[name]?.median ?? NaN;
   const p99 = (name: string): number => figures[name]?.p99 ?? NaN;
@@ -73,9 +77,18 @@ try {
       median('one judged reading') / median('bare function call'),
       null,
     ),
+    ...grown.grown
+      .slice(1)
+      .map(({ messages, ratio }) =>
+        aim(`the same turn with ${messages} messages stored / with 100, median`, ratio, 1.2),
+      ),
+    ...(grown.memoryAtRest === null ? [] : [aim('memory at rest, MB', grown.memoryAtRest, 130)]),
   ];
+  const { amounts } = grown;
   process.stdout.write(
-    process.argv.includes('--json') ? `${JSON.stringify({ figures, aims }, null, 2)}\n` : table(figures, aims),
+    process.argv.includes('--json')
+      ? `${JSON.stringify({ machine: machine(), figures, amounts, aims }, null, 2)}\n`
+      : table(figures, amounts, aims),
   );
 } finally {
   rmSync(folder, { recursive: true, force: true });
@@ -113,18 +126,21 @@ function aim(what: string, value: number, most: number | null): Aim {
   return { what, value, most };
 }
 
-function table(figures: Readonly<Record<string, Figures>>, aims: readonly Aim[]): string {
+function table(figures: Readonly<Record<string, Figures>>, amounts: Amounts, aims: readonly Aim[]): string {
   const ms = (value: number): string => (value < 0.01 ? value.toFixed(6) : value.toFixed(3)).padStart(12);
   const rows = Object.entries(figures).map(
-    ([name, f]) => `${name.padEnd(42)}${ms(f.median)}${ms(f.p99)}${String(f.n).padStart(8)}`,
+    ([name, f]) => `${name.padEnd(50)}${ms(f.median)}${ms(f.p99)}${String(f.n).padStart(8)}`,
   );
   const lines = aims.map(
     (a) =>
       `${a.what.padEnd(62)}${a.value.toFixed(2).padStart(10)}${a.most === null ? '' : `   aim: ${a.most} at most`}`,
   );
   return [
-    `${'milliseconds'.padEnd(42)}${'median'.padStart(12)}${'p99'.padStart(12)}${'n'.padStart(8)}`,
+    machine(),
+    `${'milliseconds'.padEnd(50)}${'median'.padStart(12)}${'p99'.padStart(12)}${'n'.padStart(8)}`,
     ...rows,
+    '',
+    amountsTable(amounts),
     '',
     ...lines,
     '',

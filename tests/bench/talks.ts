@@ -36,7 +36,7 @@ const reading = (part: string, value: number, unit: 'kohm' | 'ohm', atC: number)
 });
 
 /** What one caller says, text first; every text is another, so that talks differ. */
-function messages(talk: number): { said: Said; role: Incoming['from']['role'] }[] {
+export function messagesOf(talk: number): { said: Said; role: Incoming['from']['role'] }[] {
   const text = (n: number): Said => ({ kind: 'text', text: TEXTS[(talk + n) % TEXTS.length] ?? '' });
   return [
     { said: text(0), role: 'homeowner' },
@@ -72,6 +72,21 @@ export interface TalkTimes {
 }
 
 export function timeTalks(knowledge: Knowledge, folder: string, talks: number, warmUp: number): TalkTimes {
+  const talker = openTalker(knowledge, join(folder, 'talks.db'), join(folder, 'insert.db'));
+  for (let talk = 0; talk < talks + warmUp; talk += 1) talker.talk(talk, talk >= warmUp);
+  talker.close();
+  return talker.times;
+}
+
+export interface Talker {
+  /** one talk of ten messages; its times are kept or not */
+  readonly talk: (n: number, keep: boolean) => void;
+  readonly times: TalkTimes;
+  readonly close: () => void;
+}
+
+/** @param path the store that is talked to; @param beside where the bare inserts go */
+export function openTalker(knowledge: Knowledge, path: string, beside: string): Talker {
   const times: TalkTimes = {
     insert: [],
     bare: [],
@@ -82,15 +97,14 @@ export function timeTalks(knowledge: Knowledge, folder: string, talks: number, w
     planning: [],
     store: [],
   };
-  const inner = openStore(join(folder, 'talks.db'));
+  const inner = openStore(path);
   let inStore = 0;
   const store = watched(inner, (ms) => (inStore += ms));
   const conversations = new Conversations(knowledge, store, around('bench'));
-  const insert = bareInsert(join(folder, 'insert.db'));
-  for (let talk = 0; talk < talks + warmUp; talk += 1) {
-    const keep = talk >= warmUp;
-    messages(talk).forEach(({ said, role }, n) => {
-      const incoming: Incoming = { conversation: `c${talk}`, from: { id: 'u1', role }, id: `m${n}`, at: null, said };
+  const insert = bareInsert(beside);
+  const talk = (number: number, keep: boolean): void =>
+    messagesOf(number).forEach(({ said, role }, n) => {
+      const incoming: Incoming = { conversation: `c${number}`, from: { id: 'u1', role }, id: `m${n}`, at: null, said };
       const caseId = inner.caseOf('bench', incoming.conversation);
       const at = new Date().toISOString();
       const before = (caseId === null ? null : inner.load(caseId)) ?? newCase(at, role);
@@ -122,9 +136,7 @@ export function timeTalks(knowledge: Knowledge, folder: string, talks: number, w
         times.bare.push(left);
       }
     });
-  }
-  inner.close();
-  return times;
+  return { talk, times, close: inner.close };
 }
 
 /** The store, with the time spent in it. */

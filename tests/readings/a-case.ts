@@ -4,22 +4,13 @@ import { newCase, type CaseState, type Measured } from '../../src/case/state.js'
 import { beliefOf, ranking } from '../../src/diagnosis/belief.js';
 import { evidenceOf } from '../../src/diagnosis/evidence.js';
 import { modelOf } from '../../src/diagnosis/model.js';
-import type { Knowledge, Words } from '../../src/knowledge/facts.js';
-import { hashOf, OWN_FOLDER, readFolders } from '../../src/knowledge/files.js';
-import { loadKnowledge } from '../../src/knowledge/load.js';
-import { mistakeLine } from '../../src/knowledge/mistake.js';
+import type { Words } from '../../src/knowledge/facts.js';
 import type { ReadingIn } from '../../src/message/incoming.js';
 import { accept } from '../../src/readings/accept.js';
 import { judge, judgeAll, type Judged } from '../../src/readings/judge.js';
+import { realKnowledge } from '../support/knowledge.js';
 
-function ours(): Knowledge {
-  const texts = readFolders(OWN_FOLDER, null);
-  const loaded = loadKnowledge(texts, hashOf(texts, 'tests'));
-  if (!loaded.ok) throw new Error(loaded.mistakes.map(mistakeLine).join('\n'));
-  return loaded.knowledge;
-}
-
-export const knowledge = ours();
+export const knowledge = realKnowledge();
 
 export const NOW = '2026-11-25T10:00:00Z';
 

@@ -1,0 +1,14 @@
+// The tests that a mutant meets: those of its own room.
+import { fileURLToPath } from 'node:url';
+import { defineConfig } from 'vitest/config';
+
+const room = process.env['THAWLINE_MUTATE'] ?? 'safety';
+
+export default defineConfig({
+  resolve: {
+    alias: [
+      { find: /^\.\.\/support\/knowledge\.js$/, replacement: fileURLToPath(new URL('knowledge.mjs', import.meta.url)) },
+    ],
+  },
+  test: { include: [`tests/${room}/**/*.test.ts`], pool: 'threads', isolate: false, testTimeout: 120_000 },
+});
