@@ -10,5 +10,11 @@ export default defineConfig({
       { find: /^\.\.\/support\/knowledge\.js$/, replacement: fileURLToPath(new URL('knowledge.mjs', import.meta.url)) },
     ],
   },
-  test: { include: [`tests/${room}/**/*.test.ts`], pool: 'threads', isolate: false, testTimeout: 120_000 },
+  test: {
+    setupFiles: [fileURLToPath(new URL('warm.mjs', import.meta.url))],
+    include: [`tests/${room}/**/*.test.ts`],
+    pool: 'threads',
+    isolate: false,
+    testTimeout: 120_000,
+  },
 });

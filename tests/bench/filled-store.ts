@@ -24,13 +24,14 @@ export function fillStore(knowledge: Knowledge, path: string, cases: number, kin
   const templates = `${path}.templates`;
   talkThem(knowledge, templates, kind, channel);
   const db = openFile(path);
+  // nothing is kept for a way back: a fill that fails is begun anew
+  db.pragma('journal_mode = OFF');
   db.pragma('synchronous = OFF');
   db.prepare('ATTACH ? AS t').run(templates);
   const ids = db.prepare<[], string>('SELECT id FROM t.cases').pluck().all();
   const copy = copier(db);
   db.transaction(() => codes(cases).forEach((code, i) => copy(ids[i % ids.length] ?? '', code, i)))();
   db.exec('DETACH t');
-  db.pragma('wal_checkpoint(TRUNCATE)');
   db.close();
   rmSync(templates);
 }
