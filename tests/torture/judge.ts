@@ -3,7 +3,7 @@ import Sqlite from 'better-sqlite3';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { openStore } from '../../src/store/store.js';
-import type { Victim } from './victim.js';
+import { keptAs, type Item, type Victim } from './victim.js';
 
 export interface Verdict {
   /** acknowledged and not there, or there with another answer */
@@ -56,7 +56,7 @@ export function judge(folder: string, acknowledged: ReadonlyMap<string, string>,
   const unsound: string[] = [];
   const stored = storedAnswers(folder);
   for (const [id, answer] of acknowledged) {
-    const kept = stored.get(id);
+    const [kept] = keptAs(victim, stored, id);
     if (kept === undefined) losses.push(`${id} was answered and is not there`);
     else if (victim.shown(kept) !== answer) losses.push(`${id} was answered otherwise than it is stored`);
   }
@@ -103,12 +103,16 @@ export function judge(folder: string, acknowledged: ReadonlyMap<string, string>,
       "SELECT case_id AS caseId, body, delivered_at AS delivered FROM outbox WHERE kind = 'page'",
     )
     .all();
-  for (const { id, delivered } of db
-    .prepare<[], { id: string; delivered: string | null }>('SELECT id, delivered_at AS delivered FROM outbox')
-    .all()) {
-    const times = victim.delivered?.().get(id) ?? 0;
-    if (times > 1) doubles.push(`${id} was delivered ${times} times`);
-    if (victim.delivered && times === 0 && delivered !== null) losses.push(`${id} was never delivered`);
+  const items = db
+    .prepare<[], Item & { delivered: string | null }>(
+      'SELECT id, case_id AS caseId, kind, failed, delivered_at AS delivered FROM outbox',
+    )
+    .all();
+  for (const item of items) {
+    const times = victim.delivered?.(item) ?? null;
+    if (times === null) continue;
+    if (times > 1) doubles.push(`${item.kind} ${item.id} was delivered ${times} times`);
+    if (times === 0 && item.delivered !== null) losses.push(`${item.kind} ${item.id} was never delivered`);
   }
   db.close();
   const written = existsSync(join(folder, 'pages')) ? readdirSync(join(folder, 'pages')) : [];
@@ -121,6 +125,8 @@ export function judge(folder: string, acknowledged: ReadonlyMap<string, string>,
   }
   const handedOver = new Set(pages.map((p) => p.caseId));
   for (const name of written) if (!handedOver.has(name.split('.')[0] ?? '')) doubles.push(`${name}: a page of no case`);
-  const waiting = pages.filter((p) => p.delivered === null).length;
-  return { losses, doubles, unsound, escalations, delivered: pages.length - waiting, waiting };
+  const handOvers = items.filter((i) => i.kind === 'page' || i.kind === 'escalation');
+  const delivered = handOvers.filter((i) => i.delivered !== null).length;
+  const waiting = items.filter((i) => i.delivered === null).length;
+  return { losses, doubles, unsound, escalations, delivered, waiting };
 }

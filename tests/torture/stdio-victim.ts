@@ -3,6 +3,7 @@ import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
+import { messageOf } from './talk.js';
 import type { Alive, Message, Victim } from './victim.js';
 
 const lineOf = ({ id, conversation, from, said }: Message): string =>
@@ -12,6 +13,9 @@ const lineOf = ({ id, conversation, from, said }: Message): string =>
 export function stdioVictim(main: string, cache: string): Victim {
   return {
     shown: (stored) => stored,
+    startMs: 400,
+    pairs: true,
+    messageOf,
     start: (folder): Alive => {
       const child = spawn(process.execPath, [main, 'stdio', '--db', join(folder, 'cases.db')], {
         env: { PATH: process.env['PATH'] ?? '', HOME: folder, XDG_CACHE_HOME: cache },

@@ -2,8 +2,7 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import { judge, storedAnswers, waitingIn, type Verdict } from './judge.js';
 import { randomFrom } from './random.js';
-import { messageOf } from './talk.js';
-import type { Alive, Message, Victim } from './victim.js';
+import { keptAs, type Alive, type Message, type Victim } from './victim.js';
 
 export interface Plan {
   readonly victim: Victim;
@@ -29,8 +28,6 @@ export interface Torment extends Verdict {
   readonly leftWaiting: number;
 }
 
-/** A program takes about so long to start here, in ms: kills before it is at work fall within. */
-const START_MS = 400;
 const MOST_LINES = 16;
 
 interface Teller {
@@ -67,14 +64,14 @@ export async function torment({ victim, folder, kills, seed, until, onKill }: Pl
     // what was answered before is answered alike, by whichever program; what was not is said again; then more
     const again = answeredLately.filter(() => random() < 0.4);
     const more = 4 + Math.floor(random() * (MOST_LINES - 4));
-    const news = Array.from({ length: more }, (_, i) => messageOf(teller.name, teller.said + i));
+    const news = Array.from({ length: more }, (_, i) => victim.messageOf(teller.name, teller.said + i));
     teller.said += more;
     const lines = [...again, ...teller.unanswered, ...news];
     const goal = Math.floor(random() * lines.length);
     const early = random() < 0.25;
     const moment = random();
     const heard = say(alive, lines);
-    if (early) await wait(moment * START_MS);
+    if (early) await wait(moment * victim.startMs);
     else {
       await heard[goal];
       await wait(moment * 8);
@@ -88,7 +85,7 @@ export async function torment({ victim, folder, kills, seed, until, onKill }: Pl
 
   while (done < kills && Date.now() < until) {
     const [first, second] = tellers as [Teller, Teller];
-    const pair = done + 2 <= kills && random() < 0.4;
+    const pair = victim.pairs && done + 2 <= kills && random() < 0.4;
     if (pair) {
       beside += 2;
       await Promise.all([kill(first), kill(second)]);
@@ -96,19 +93,24 @@ export async function torment({ victim, folder, kills, seed, until, onKill }: Pl
     // before any program could mend it
     const stored = storedAnswers(folder);
     for (const [id, answer] of acknowledged) {
-      const kept = stored.get(id);
+      const [kept] = keptAs(victim, stored, id);
       if (kept === undefined || victim.shown(kept) !== answer) found.push(`${id} was lost at kill ${done}`);
     }
-    storedUnanswered += tellers.flatMap((t) => t.unanswered).filter((m) => stored.has(m.id)).length;
+    storedUnanswered += tellers
+      .flatMap((t) => t.unanswered)
+      .filter((m) => keptAs(victim, stored, m.id).length > 0).length;
     if (stored.size > 0 && waitingIn(folder) > 0) leftWaiting += 1;
   }
 
-  // the last programs are left alone: all that was ever said is answered now
-  for (const teller of tellers) {
-    const alive = victim.start(folder);
-    await Promise.all(say(alive, teller.unanswered));
-    await alive.end();
-  }
+  // the last program is left alone: all that was ever said is answered now
+  const last = victim.start(folder);
+  await Promise.all(
+    say(
+      last,
+      tellers.flatMap((t) => t.unanswered),
+    ),
+  );
+  await last.end();
   const verdict = judge(folder, acknowledged, victim);
   return {
     ...verdict,

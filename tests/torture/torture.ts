@@ -1,21 +1,32 @@
 /**
- * `npm run torture [KILLS] [SEED]`: kills the program as often, within 20 minutes, and says what is left. Exit code 1
- * where anything was lost or done twice.
+ * `npm run torture -- [--bot] [KILLS] [SEED]`: kills the JSON-lines program, or the Discord bot, as often, within 20
+ * minutes, and says what is left. Exit code 1 where anything was lost or done twice.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import type { Knowledge } from '../../src/knowledge/facts.js';
+import { hashOf, readFolders } from '../../src/knowledge/files.js';
+import { loadKnowledge } from '../../src/knowledge/load.js';
+import { botVictim } from './bot-victim.js';
 import { stdioVictim } from './stdio-victim.js';
 import { torment } from './torment.js';
 
-const [kills = 500, seed = 20_260_302] = process.argv.slice(2).map(Number);
+const bot = process.argv.includes('--bot');
+const [kills = 500, seed = 20_260_302] = process.argv
+  .slice(2)
+  .filter((word) => word !== '--bot')
+  .map(Number);
 const MINUTES = 20;
+const main = resolve('dist/program/main.js');
 
 const folder = mkdtempSync(join(tmpdir(), 'thawline-torture-'));
+const cache = join(folder, 'cache');
+const onBot = bot ? await botVictim(main, cache, knowledge()) : null;
 const began = Date.now();
 try {
   const t = await torment({
-    victim: stdioVictim(resolve('dist/program/main.js'), join(folder, 'cache')),
+    victim: onBot ?? stdioVictim(main, cache),
     folder,
     kills,
     seed,
@@ -30,9 +41,10 @@ try {
     ['  survivors (acknowledged, and there with the same answer)', t.survivors],
     ['  stored but not yet answered when the kill came, answered once later', t.storedUnanswered],
     ['hand-overs, each once', t.escalations],
-    ['pages delivered', t.delivered],
-    ['pages waiting at the end', t.waiting],
-    ['  kills that left a page waiting', t.leftWaiting],
+    ['  delivered', t.delivered],
+    ...(onBot ? [["  posts for them in the technicians' channel", onBot.atDesk()] as const] : []),
+    ['waiting to be delivered at the end', t.waiting],
+    ['  kills that left something waiting', t.leftWaiting],
     ['losses', t.losses.length],
     ['doubles', t.doubles.length],
     ['unsound', t.unsound.length],
@@ -42,7 +54,16 @@ try {
   for (const [name, value] of rows) process.stdout.write(`${name.padEnd(72)} ${value}\n`);
   for (const line of [...t.losses, ...t.doubles, ...t.unsound]) process.stdout.write(`${line}\n`);
   const well = t.losses.length + t.doubles.length + t.unsound.length + t.waiting === 0;
-  process.exitCode = well && t.kills === kills && t.acknowledged === t.sent ? 0 : 1;
+  const odd = onBot ? onBot.discord.kept.failures.length + Math.abs(onBot.atDesk() - t.escalations) : 0;
+  process.exitCode = well && odd === 0 && t.kills === kills && t.acknowledged === t.sent ? 0 : 1;
 } finally {
+  await onBot?.discord.stop();
   rmSync(folder, { recursive: true, force: true });
+}
+
+function knowledge(): Knowledge {
+  const texts = readFolders(resolve('knowledge'), null);
+  const loaded = loadKnowledge(texts, hashOf(texts, 'torture'));
+  if (!loaded.ok) throw new Error('the knowledge folder has mistakes: thawline knowledge');
+  return loaded.knowledge;
 }

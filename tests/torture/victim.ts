@@ -11,7 +11,9 @@ export interface Message {
   readonly said:
     | { readonly text: string }
     | { readonly answer: { readonly finding: string; readonly value: string | readonly string[] } }
-    | { readonly reading: Readonly<Record<string, string | number>> };
+    | { readonly reading: Readonly<Record<string, string | number>> }
+    /** the first choice of whatever is asked now */
+    | { readonly tap: true };
 }
 
 export interface Alive {
@@ -28,6 +30,29 @@ export interface Victim {
   readonly start: (folder: string) => Alive;
   /** What a person gets to see of an answer as it is stored: what `say` gives. */
   readonly shown: (stored: string) => string;
-  /** How often each item of the outbox, by its id, reached somebody; left out where it goes into a file beside the store. */
-  readonly delivered?: () => ReadonlyMap<string, number>;
+  /**
+   * How often an item of the outbox reached somebody; null where it is no message of its own. Left out where items go
+   * into files beside the store.
+   */
+  readonly delivered?: (item: Item) => number | null;
+  /** The ids by which the store may know a message, where the front end gives ids of its own: one for each time it was said. */
+  readonly saidAs?: (id: string) => readonly string[];
+  /** How long it takes to be at work, in ms: early kills fall within. */
+  readonly startMs: number;
+  /** Whether two of them may work on one store. */
+  readonly pairs: boolean;
+  /** The n-th message of one teller. */
+  readonly messageOf: (teller: string, n: number) => Message;
 }
+
+export interface Item {
+  readonly id: string;
+  readonly caseId: string;
+  readonly kind: string;
+  /** why it was given up */
+  readonly failed: string | null;
+}
+
+/** What the store holds for a message, of all ids that it was said by. */
+export const keptAs = <T>({ saidAs }: Victim, stored: ReadonlyMap<string, T>, id: string): T[] =>
+  (saidAs?.(id) ?? [id]).flatMap((each) => stored.get(each) ?? []);

@@ -31,6 +31,8 @@ export class RestServer {
         response.destroy();
       });
     });
+    // Discord keeps idle connections for minutes; Node's 5 s would end some in the face of a slow bot.
+    this.server.keepAliveTimeout = 120_000;
   }
 
   /** Listens on the port it had, or a free one. */
