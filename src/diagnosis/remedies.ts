@@ -10,26 +10,46 @@ export interface Decision {
   readonly remedy: string | null;
   /** which faults it mends, by their index */
   readonly mends: readonly boolean[];
+  /** minutes of the remedy itself, and on top where it was the wrong one */
+  readonly own: number;
+  readonly wrong: number;
+  /** who comes for it, or null where the person does it alone */
+  readonly comes: string | null;
   /** cost under each hypothesis, minutes */
   readonly loss: Float64Array;
 }
 
-const HALF = 0.5;
+/** Found while mending the other, the second of two faults costs half as much. */
+export const FOUND_BESIDE = 0.5;
+const ANYONE = 'appliance-technician';
 
-export function decisionsFor(knowledge: Knowledge, model: Model, words: Words): readonly Decision[] {
-  const byWords = caches.get(knowledge) ?? new Map<Words, readonly Decision[]>();
-  caches.set(knowledge, byWords);
-  let decisions = byWords.get(words);
-  if (!decisions) byWords.set(words, (decisions = build(knowledge, model, words)));
+/** `failed`: remedies that were made and did not help; they are no decision any more, and their causes need somebody else. */
+export function decisionsFor(
+  knowledge: Knowledge,
+  model: Model,
+  words: Words,
+  failed: readonly string[] = [],
+): readonly Decision[] {
+  const kept = caches.get(knowledge) ?? new Map<string, readonly Decision[]>();
+  caches.set(knowledge, kept);
+  const key = [words, ...[...failed].sort()].join(' ');
+  let decisions = kept.get(key);
+  if (!decisions) {
+    if (kept.size >= MOST_KEPT) kept.clear();
+    kept.set(key, (decisions = build(knowledge, model, words, failed)));
+  }
   return decisions;
 }
-const caches = new WeakMap<Knowledge, Map<Words, readonly Decision[]>>();
+const caches = new WeakMap<Knowledge, Map<string, readonly Decision[]>>();
+const MOST_KEPT = 200;
 
-function build(knowledge: Knowledge, model: Model, words: Words): Decision[] {
+function build(knowledge: Knowledge, model: Model, words: Words, failed: readonly string[]): Decision[] {
   const { costs } = knowledge;
   const faults = model.faults.map((id) => knowledge.faults.get(id));
   const remedyOf = faults.map((f) => (f?.concludable ? f.repair[words].remedy : null));
-  const costOf = remedyOf.map((r) => (r === null ? costs.handOver[words] : costs.remedy(r, words)));
+  const costOf = remedyOf.map((r) =>
+    r === null || failed.includes(r) ? costs.handOver[words] : costs.remedy(r, words),
+  );
   const action = faults.map((f) => (f?.concludable ? f.repair[words].action : 'technician-visit'));
   const licensed = action.map((a) => a === 'licensed-technician');
   /** who comes for each fault, or null where the person does it alone */
@@ -40,7 +60,7 @@ function build(knowledge: Knowledge, model: Model, words: Words): Decision[] {
   );
   const decisions: Decision[] = [];
   for (const remedy of new Set(remedyOf)) {
-    if (remedy === null) continue;
+    if (remedy === null || failed.includes(remedy)) continue;
     const mends = remedyOf.map((r) => r === remedy);
     const own = costs.remedy(remedy, words);
     // in vain at home a seal washed costs less than a day's thaw; a technician has to come again whatever was done
@@ -51,20 +71,23 @@ function build(knowledge: Knowledge, model: Model, words: Words): Decision[] {
     // a technician who comes for another cause mends this one too, if need be on a second trip
     const extra = (i: number): number => {
       const missed = licensed[i] && !reaches ? costs.licensedMissed : 0;
-      if (who === 'appliance-technician' && comes[i] === who) return costs.otherPart + missed;
-      if (who === 'appliance-technician' && comes[i] === null) return missed;
-      return wrong + (costOf[i] ?? 0) + missed;
+      if (who === ANYONE && comes[i] === who) return costs.otherPart + missed;
+      if (who === ANYONE && comes[i] === null) return missed;
+      return wrong + costOf[i]! + missed;
     };
     const loss = Float64Array.from(model.hypotheses, ({ a, b }) => {
       const left = (b < 0 ? [a] : [a, b]).filter((i) => !mends[i]);
-      const found = b >= 0 && left.length === 1 ? HALF : 1;
+      const found = b >= 0 && left.length === 1 ? FOUND_BESIDE : 1;
       return own + left.reduce((sum, i) => sum + extra(i) * found, 0);
     });
-    decisions.push({ remedy, mends, loss });
+    decisions.push({ remedy, mends, own, wrong, comes: who, loss });
   }
   decisions.push({
     remedy: null,
     mends: faults.map(() => false),
+    own: costs.handOver[words],
+    wrong: 0,
+    comes: ANYONE,
     loss: Float64Array.from(model.hypotheses, () => costs.handOver[words]),
   });
   return decisions;

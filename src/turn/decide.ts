@@ -5,8 +5,9 @@ import { isEscalated, standingStops, valueOf } from '../case/look.js';
 import { readingId, type CaseState } from '../case/state.js';
 import { appliesTo, candidatesOf, openedIn, type Gate } from '../diagnosis/candidates.js';
 import { plan } from '../diagnosis/plan.js';
-import { decisionsFor, type Decision } from '../diagnosis/remedies.js';
-import { wordsFor, type Knowledge, type Remedy, type Role, type Step } from '../knowledge/facts.js';
+import { decisionsFor } from '../diagnosis/remedies.js';
+import { settle } from '../diagnosis/settle.js';
+import { wordsFor, type Knowledge, type Role, type Step } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { EscalationKind } from '../message/outgoing.js';
 import type { NamedPicture } from '../pictures/picture.js';
@@ -71,17 +72,12 @@ export function decide(
   return diagnose(knowledge, state, role, mind);
 }
 
-/** A remedy of one's own that is at least this likely to be the right one is tried before a visit. */
-const LIKELY = 0.5;
-
 /** The step with the least expected cost, or the remedy when no question is worth its minutes. */
 function diagnose(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind): Next {
   const words = wordsFor(role);
   const useless = uselessReadings(mind.judged);
-  const failed = new Set(state.failed.filter((f) => f.words === words).map((f) => f.remedy));
-  const decisions = decisionsFor(knowledge, mind.model, words).filter(
-    (d) => d.remedy === null || !failed.has(d.remedy),
-  );
+  const failed = state.failed.filter((f) => f.words === words).map((f) => f.remedy);
+  const decisions = decisionsFor(knowledge, mind.model, words, failed);
   const candidates = candidatesOf(knowledge, state, (step) => gateOf(knowledge, state, role, step), useless);
   const chosen = plan(knowledge, mind.model, mind.belief, mind.ranked, candidates, decisions);
   if (chosen.kind === 'ask') {
@@ -90,22 +86,8 @@ function diagnose(knowledge: Knowledge, state: CaseState, role: Role, mind: Mind
     const openAlready = step.needs.open.length > 0 && step.needs.open.every((name) => opened.has(name));
     return proposed(knowledge, state, role, step, { tells, minutes, openAlready });
   }
-  const likely = (d: Decision): number =>
-    mind.ranked.reduce((sum, r) => sum + (d.mends[mind.model.faults.indexOf(r.fault)] ? r.probability : 0), 0);
-  const repairOf = (d: Decision): { fault: string; repair: Remedy | null } => {
-    const fault = mind.ranked.find((r) => d.mends[mind.model.faults.indexOf(r.fault)])?.fault ?? '';
-    return { fault, repair: knowledge.faults.get(fault)?.repair[words] ?? null };
-  };
-  let { decision } = chosen;
-  const isVisit = (d: Decision): boolean => d.remedy === null || repairOf(d).repair?.action === 'technician-visit';
-  if (isVisit(decision) && likely(decision) < knowledge.costs.sureEnough) {
-    // a visit for a cause that is hardly likelier than others is a hand-over, unless something likely can be done here
-    const here = decisions.filter((d) => !isVisit(d) && likely(d) >= LIKELY).sort((x, y) => likely(y) - likely(x))[0];
-    if (!here) return { kind: 'hand-over', why: 'stuck', question: null };
-    decision = here;
-  }
+  const { decision, fault, repair } = settle(knowledge, mind.model, mind.ranked, words, decisions, chosen.decision);
   const { remedy } = decision;
-  const { fault, repair } = repairOf(decision);
   if (remedy === null) return { kind: 'hand-over', why: 'stuck', question: null };
   const parts = repair?.parts ?? [];
   const plateFirst =

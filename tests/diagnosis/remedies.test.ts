@@ -27,6 +27,21 @@ describe.each(['homeowner', 'technician'] as const)('what a %s can be told', (wo
     }
   });
 
+  test('is no more what was done in vain: trying the next thing costs as much as handing over besides', () => {
+    const left = decisionsFor(knowledge, model, words, ['manual-defrost']);
+    expect(left.map((d) => d.remedy)).not.toContain('manual-defrost');
+    const other = left.find((d) => d.remedy === 'clean-gasket')!;
+    const { own, wrong } = other;
+    expect(cost(other, 'normal-frost')).toBe(own + wrong + knowledge.costs.handOver[words]);
+    const known = knowledge.costs.remedy('manual-defrost', words);
+    expect(
+      cost(
+        decisions.find((d) => d.remedy === 'clean-gasket')!,
+        'normal-frost',
+      ),
+    ).toBe(own + wrong + known);
+  });
+
   test('never is a remedy for a cause that is not in the folder', () => {
     for (const d of decisions) expect(d.mends[model.faults.indexOf('something-else')]).toBe(false);
   });
