@@ -18,6 +18,7 @@ const COMMANDS: Readonly<Record<string, { readonly line: string; readonly load: 
     load: () => import('./desk.js'),
   },
   report: { line: 'outcomes so far', load: () => import('./report.js') },
+  study: { line: 'how near its choice of questions comes to the best possible', load: () => import('./study.js') },
   knowledge: { line: 'checks the knowledge folder', load: () => import('./knowledge.js') },
   export: { line: 'everything kept of one case', load: () => import('./export.js') },
   backup: { line: 'a copy of the store, while others write to it', load: () => import('./backup.js') },

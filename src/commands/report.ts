@@ -11,6 +11,7 @@ import { openStore } from '../store/store.js';
 import { loadFolder } from './knowledge-folder.js';
 import { UsageProblem } from './problem.js';
 import { readSettings } from './settings.js';
+import { whole } from './whole.js';
 
 export const help = `thawline report [--json|--csv] [--db FILE]
 thawline report --demo [--seed N] [--cases N] [--json|--csv]
@@ -52,13 +53,6 @@ export async function run(args: string[]): Promise<number> {
       : text(knowledge, figures);
   process.stdout.write(out);
   return 0;
-}
-
-function whole(name: string, given: string | undefined, otherwise: number, most: number): number {
-  if (given === undefined) return otherwise;
-  const n = Number(given);
-  if (!/^\d+$/.test(given) || n < 1 || n > most) throw new UsageProblem(`--${name}: a whole number from 1 to ${most}`);
-  return n;
 }
 
 function stored(db: string): Outcome[] {

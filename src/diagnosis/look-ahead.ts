@@ -43,6 +43,22 @@ export function lookAhead(
   now: number,
   breadth: Breadth,
 ): { readonly move: number; readonly cost: number } {
+  const { first, costOf } = stepsAhead(b, moves, beyond, breadth);
+  let best = { move: -1, cost: now };
+  for (const i of first) {
+    const cost = costOf(i, best.cost);
+    if (cost < best.cost - 1e-9) best = { move: i, cost };
+  }
+  return best;
+}
+
+/** The moves worth a look now, most promising first, and what one leads to: from `limit` on it is not reckoned to the end. */
+function stepsAhead(
+  b: Float64Array,
+  moves: readonly Move[],
+  beyond: (made: number) => Beyond,
+  breadth: Breadth,
+): { readonly first: readonly number[]; readonly costOf: (move: number, limit?: number) => number } {
   const buffers = [new Float64Array(b.length), new Float64Array(b.length)] as const;
   const order = moves
     .map((m, i) => ({ i, cost: priceOf(m, NOTHING) + after(m.outcomes, b, 1, buffers[0], beyond(i).worth) }))
@@ -52,22 +68,21 @@ export function lookAhead(
   const second = order.slice(0, breadth.second);
   const behind = moves.flatMap((m, i) => (m.after.length > 0 ? [i] : []));
   const leads = order.filter((i) => behind.some((j) => moves[j]?.after.includes(i)));
-
-  let best = { move: -1, cost: now };
-  for (const i of new Set([...order.slice(0, breadth.first), ...leads])) {
-    const move = moves[i]!;
-    const opened = new Set(move.opens.keys());
-    const next = [...second, ...behind.filter((j) => moves[j]!.after.every((m) => m === i))].filter(
-      (j) => j !== i && !move.shuts.includes(j),
-    );
-    const prices = next.map((j) => priceOf(moves[j]!, opened));
-    const leaf = beyond(i);
-    const worth: Worth = (w, sum) => bestAfter(w, sum, next, prices, moves, buffers[1], leaf);
-    const own = priceOf(move, NOTHING);
-    const cost = own + after(move.outcomes, b, 1, buffers[0], worth, best.cost - own);
-    if (cost < best.cost - 1e-9) best = { move: i, cost };
-  }
-  return best;
+  return {
+    first: [...new Set([...order.slice(0, breadth.first), ...leads])],
+    costOf(i, limit = Infinity) {
+      const move = moves[i]!;
+      const opened = new Set(move.opens.keys());
+      const next = [...second, ...behind.filter((j) => moves[j]!.after.every((m) => m === i))].filter(
+        (j) => j !== i && !move.shuts.includes(j),
+      );
+      const prices = next.map((j) => priceOf(moves[j]!, opened));
+      const leaf = beyond(i);
+      const worth: Worth = (w, sum) => bestAfter(w, sum, next, prices, moves, buffers[1], leaf);
+      const own = priceOf(move, NOTHING);
+      return own + after(move.outcomes, b, 1, buffers[0], worth, limit - own);
+    },
+  };
 }
 
 /** The least cost from a belief on: what lies beyond, or one more move and then that. */

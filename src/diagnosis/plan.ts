@@ -4,10 +4,10 @@
  */
 import type { Knowledge, Step } from '../knowledge/facts.js';
 import type { Belief, Ranked } from './belief.js';
-import { leafOf } from './leaf.js';
-import { lookAhead, priceOf, type Breadth } from './look-ahead.js';
+import { leafOf, type Leaf } from './leaf.js';
+import { lookAhead, priceOf, type Breadth, type Move } from './look-ahead.js';
 import type { Model } from './model.js';
-import { outcomesOf } from './outcomes.js';
+import { after, outcomesOf } from './outcomes.js';
 import type { Decision } from './remedies.js';
 
 /** A step that may be taken now: what it costs, given what is open already. */
@@ -46,32 +46,26 @@ export function plan(
   ranked: readonly Ranked[],
   candidates: readonly Candidate[],
   decisions: readonly Decision[],
-  caps: Caps = CAPS,
 ): Plan {
-  const kept = mostProbable(belief.p, caps.hypotheses);
-  const b0 = normalised(Float64Array.from(kept, (h) => belief.p[h] ?? 0));
-  const places = new Map(candidates.map((c, i) => [c.step.id, i]));
-  const moves = candidates.map(({ step, minutes, opens, after }) => ({
-    outcomes: outcomesOf(knowledge, model, belief, step, kept),
-    minutes,
-    opens,
-    after: after.map((id) => places.get(id) ?? NEVER),
-    shuts: [],
-  }));
-  const nothing = new Set<string>();
-  const leaf = leafOf(
-    decisions,
-    kept,
-    b0,
-    moves.map((m) => ({ price: priceOf(m, nothing), outcomes: m.outcomes })),
-  );
-  const now = leaf.decide(b0);
-  const best = lookAhead(b0, moves, () => leaf, now.cost, caps);
+  const here = situation(knowledge, model, belief, candidates, decisions);
+  return planned(model, ranked, candidates, decisions, here);
+}
+
+/** The same where the situation is reckoned already. */
+export function planned(
+  model: Model,
+  ranked: readonly Ranked[],
+  candidates: readonly Candidate[],
+  decisions: readonly Decision[],
+  { b, moves, leaf, now }: Situation,
+  caps: Breadth = CAPS,
+): Plan {
+  const best = lookAhead(b, moves, () => leaf, now.cost, caps);
   const chosen = candidates[best.move];
   const decision = decisions[now.decision];
   if (!decision) throw new Error('there is nothing to decide');
   if (!chosen) return { kind: 'decide', decision, cost: now.cost };
-  const minutes = priceOf(chosen, nothing);
+  const minutes = priceOf(chosen, NOTHING);
   return {
     kind: 'ask',
     step: chosen.step,
@@ -80,6 +74,50 @@ export function plan(
     saves: now.cost - best.cost,
   };
 }
+const NOTHING: ReadonlySet<string> = new Set();
+
+/** What the look-ahead looks at: the most probable hypotheses, the candidates as moves, what deciding now costs. */
+export interface Situation {
+  readonly b: Float64Array;
+  readonly moves: readonly Move[];
+  readonly leaf: Leaf;
+  readonly now: ReturnType<Leaf['decide']>;
+}
+
+/** `hypotheses`: so many, the most probable. `counting`: whether the leaf counts on questions behind it, or takes the decision there as the end. */
+export function situation(
+  knowledge: Knowledge,
+  model: Model,
+  belief: Belief,
+  candidates: readonly Candidate[],
+  decisions: readonly Decision[],
+  { hypotheses = CAPS.hypotheses, counting = true } = {},
+): Situation {
+  const kept = mostProbable(belief.p, hypotheses);
+  const b = normalised(Float64Array.from(kept, (h) => belief.p[h] ?? 0));
+  const places = new Map(candidates.map((c, i) => [c.step.id, i]));
+  const moves = candidates.map(({ step, minutes, opens, after: before }) => ({
+    outcomes: outcomesOf(knowledge, model, belief, step, kept),
+    minutes,
+    opens,
+    after: before.map((id) => places.get(id) ?? NEVER),
+    shuts: [],
+  }));
+  const steps = moves.map((m) => ({ price: priceOf(m, NOTHING), outcomes: m.outcomes }));
+  const leaf = leafOf(decisions, kept, b, counting ? steps : []);
+  return { b, moves, leaf, now: leaf.decide(b) };
+}
+
+/** Whether one question is worth its minutes as it stands; two together may be where this says no. */
+export function isWorthAsking({ b, moves, leaf, now }: Situation): boolean {
+  const buffer = new Float64Array(b.length);
+  return moves.some((m) => {
+    if (m.after.length > 0) return false;
+    const own = priceOf(m, NOTHING);
+    return own + after(m.outcomes, b, 1, buffer, leaf.worth, now.cost - own) < now.cost - SURELY;
+  });
+}
+const SURELY = 1e-6;
 
 function mostProbable(p: Float64Array, count: number): number[] {
   return [...p.keys()].sort((x, y) => (p[y] ?? 0) - (p[x] ?? 0) || x - y).slice(0, count);

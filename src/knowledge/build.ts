@@ -111,6 +111,7 @@ export function buildFacts(files: Files, hash: string): Knowledge {
     places: files['places.yaml'].data,
     defrost: files['defrost.yaml'].data,
     waits: files['waits.yaml'].data,
+    study: files['study.yaml'].data,
     sources: new Map(Object.entries(files['sources.yaml'].data)),
   });
 }

@@ -7,6 +7,7 @@ import type * as schema from './schema.js';
 import type { BothLines, BothWords, Conditions, Needs, Phrases } from './schema.js';
 import type { curveFile } from './curve-schema.js';
 import type { defrostFile, placesFile } from './frost-schema.js';
+import type { studyFile } from './study-schema.js';
 import type { unitFile } from './unit-schema.js';
 import type { waitsFile } from './waits-schema.js';
 
@@ -27,6 +28,7 @@ export type Curve = z.output<typeof curveFile>;
 export type UnitFamily = z.output<typeof unitFile>;
 type Places = z.output<typeof placesFile>;
 type Defrost = z.output<typeof defrostFile>;
+type Study = z.output<typeof studyFile>;
 type Waits = z.output<typeof waitsFile>;
 
 /** P(value | fault): one row a fault, in the order of `Knowledge.faultIds`; `base` is the row of a cause elsewhere. */
@@ -169,6 +171,8 @@ export interface Knowledge {
   readonly defrost: Defrost;
   /** how long an escalation and a quiet case may wait */
   readonly waits: Waits;
+  /** made-up callers, and what they are compared with */
+  readonly study: Study;
   readonly units: ReadonlyMap<string, UnitFamily>;
   readonly sources: ReadonlyMap<string, { readonly title: string; readonly where: string; readonly read: string }>;
 }

@@ -11,6 +11,7 @@ import { defrostFile, placesFile } from './frost-schema.js';
 import type { Mistake } from './mistake.js';
 import { parseFile, type Parsed } from './parse.js';
 import * as schema from './schema.js';
+import { studyFile } from './study-schema.js';
 import { unitFile } from './unit-schema.js';
 import { waitsFile } from './waits-schema.js';
 
@@ -42,6 +43,7 @@ const SINGLE = {
   'places.yaml': placesFile,
   'defrost.yaml': defrostFile,
   'waits.yaml': waitsFile,
+  'study.yaml': studyFile,
 } as const;
 
 type EntriesOf<S extends z.ZodType> = Parsed<z.output<S>>[];
@@ -64,6 +66,7 @@ export interface Files {
   'places.yaml': Parsed<z.output<typeof placesFile>>;
   'defrost.yaml': Parsed<z.output<typeof defrostFile>>;
   'waits.yaml': Parsed<z.output<typeof waitsFile>>;
+  'study.yaml': Parsed<z.output<typeof studyFile>>;
 }
 
 export type Loaded =

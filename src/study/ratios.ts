@@ -10,27 +10,20 @@ export interface Ratios {
   readonly of: number;
 }
 
-export function ratiosOf(
-  problems: Iterable<Problem>,
-  policies: Readonly<Record<string, Policy>>,
-  seen: () => void = () => undefined,
-): Record<string, Ratios> {
-  const by = new Map<string, number[]>(Object.keys(policies).map((name) => [name, []]));
-  for (const problem of problems) {
-    const { cost } = optimum(problem);
-    for (const [name, policy] of Object.entries(policies)) by.get(name)?.push(expectedCost(problem, policy) / cost);
-    seen();
-  }
-  return Object.fromEntries([...by].map(([name, ratios]) => [name, summary(ratios)]));
-}
+export const policyRatios = (problem: Problem, policies: Readonly<Record<string, Policy>>): Record<string, number> => {
+  const { cost } = optimum(problem);
+  return Object.fromEntries(
+    Object.entries(policies).map(([name, policy]) => [name, expectedCost(problem, policy) / cost]),
+  );
+};
 
-function summary(ratios: readonly number[]): Ratios {
-  const sorted = [...ratios].sort((a, b) => a - b);
-  const of = sorted.length;
-  return {
-    mean: sorted.reduce((s, r) => s + r, 0) / of,
-    p95: sorted[Math.min(of - 1, Math.floor(0.95 * of))] ?? NaN,
-    worst: sorted.at(-1) ?? NaN,
-    of,
-  };
+export function summary(all: readonly Readonly<Record<string, number>>[]): Record<string, Ratios> {
+  return Object.fromEntries(
+    Object.keys(all[0] ?? {}).map((name) => {
+      const sorted = all.map((ratios) => ratios[name]!).sort((a, b) => a - b);
+      const of = sorted.length;
+      const mean = sorted.reduce((s, r) => s + r, 0) / of;
+      return [name, { mean, p95: sorted[Math.min(of - 1, Math.floor(0.95 * of))]!, worst: sorted.at(-1)!, of }];
+    }),
+  );
 }

@@ -191,6 +191,26 @@ describe('an entry that is not as its schema says', () => {
       },
     ],
     [
+      "a study's answers that do not sum to 1",
+      {
+        path: 'study.yaml',
+        change: ['wide: 0.5, none: 0.5', 'wide: 0.5, none: 0.4'],
+        at: 'door.gap: {homeowner: {wide',
+        problem: 'the shares of the answers must sum to 1',
+        mend: 'Compare with the entry beside it',
+      },
+    ],
+    [
+      "a step of the study's checklist that is not in the folder",
+      {
+        path: 'study.yaml',
+        change: ['checklist: [door.gap,', 'checklist: [door.gasp,'],
+        at: 'checklist:',
+        problem: 'no step is called "door.gasp"',
+        mend: 'door.gap',
+      },
+    ],
+    [
       'a night that ends before it begins',
       {
         path: 'waits.yaml',

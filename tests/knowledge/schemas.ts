@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { curveFile } from '../../src/knowledge/curve-schema.js';
 import { defrostFile, placesFile } from '../../src/knowledge/frost-schema.js';
 import * as schema from '../../src/knowledge/schema.js';
+import { studyFile } from '../../src/knowledge/study-schema.js';
 import { unitFile } from '../../src/knowledge/unit-schema.js';
 import { waitsFile } from '../../src/knowledge/waits-schema.js';
 
@@ -25,6 +26,7 @@ const FILES: Readonly<Record<string, z.ZodType>> = {
   places: placesFile,
   defrost: defrostFile,
   waits: waitsFile,
+  study: studyFile,
 };
 
 export const schemaTexts = (): Map<string, string> =>

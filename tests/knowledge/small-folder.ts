@@ -209,6 +209,18 @@ night:
   to: {value: 8, unit: o'clock, source: from-memory}
 `;
 
+const STUDY = `told: {homeowner: [door.gap], technician: [door.gap]}
+notSure:
+  homeowner: {value: 0.1, unit: chance, source: from-memory}
+  technician: {value: 0.05, unit: chance, source: from-memory}
+hardAtHome:
+  room.temperature: {value: 0.5, unit: chance, source: from-memory}
+noise: {value: 0.5, unit: "1", source: from-memory}
+answers:
+  door.gap: {homeowner: {wide: 0.5, none: 0.5}, technician: {none: 1}}
+checklist: [door.gap, room.temperature]
+`;
+
 const TEXTS: Readonly<Record<string, string>> = {
   'systems.yaml': `draught:\n  name: ${both('the door')}\n`,
   'access.yaml': `kick-plate:
@@ -228,6 +240,7 @@ const TEXTS: Readonly<Record<string, string>> = {
   'places.yaml': PLACES,
   'defrost.yaml': DEFROST,
   'waits.yaml': WAITS,
+  'study.yaml': STUDY,
   'faults/door-ajar.yaml': fault('door-ajar', 'shut-door', 60),
   'faults/seal-torn.yaml': fault('seal-torn', 'new-seal', 30),
   'faults/something-else.yaml': fault('something-else', 'shut-door', 10, 'concludable: false\n'),

@@ -41,6 +41,19 @@ export function checkIds(files: Files, mistakes: Mistake[]): void {
         });
     }
   }
+  const { file: studyFile, data: study, line: studyLine } = files['study.yaml'];
+  const isFinding = (key: readonly string[], id: string): void =>
+    need(studyFile, studyLine([...key]), 'finding', id, [...findings.keys()]);
+  for (const words of ['homeowner', 'technician'] as const)
+    for (const id of study.told[words]) isFinding(['told', words], id);
+  for (const [id, by] of Object.entries(study.answers)) {
+    isFinding(['answers', id], id);
+    const { values } = findings.get(id) ?? {};
+    for (const value of values ? Object.keys({ ...by.homeowner, ...by.technician }) : [])
+      need(studyFile, studyLine(['answers', id]), `value of ${id}`, value, values ?? []);
+  }
+  for (const id of Object.keys(study.hardAtHome)) need(studyFile, studyLine(['hardAtHome', id]), 'step', id, stepIds);
+  for (const id of study.checklist) need(studyFile, studyLine(['checklist']), 'step', id, stepIds);
   for (const { file, data, line } of files.findings) {
     for (const key of Object.keys(data.choices))
       need(file, line(['choices', key]), 'value of this finding', key, data.values);
