@@ -23,7 +23,7 @@ export interface Decision {
 export const FOUND_BESIDE = 0.5;
 const ANYONE = 'appliance-technician';
 
-/** `failed`: remedies that were made and did not help; they are no decision any more, and their causes need somebody else. */
+/** `failed`: remedies that were made and did not help; they are no decision any more, and where theirs is the only cause it needs somebody else. */
 export function decisionsFor(
   knowledge: Knowledge,
   model: Model,
@@ -76,7 +76,8 @@ function build(knowledge: Knowledge, model: Model, words: Words, failed: readonl
       return wrong + costOf[i]! + missed;
     };
     const loss = Float64Array.from(model.hypotheses, ({ a, b }) => {
-      const left = (b < 0 ? [a] : [a, b]).filter((i) => !mends[i]);
+      // of two faults the one whose remedy was made is mended: what is left is the other
+      const left = (b < 0 ? [a] : [a, b]).filter((i) => !mends[i] && !(b >= 0 && failed.includes(remedyOf[i] ?? '')));
       const found = b >= 0 && left.length === 1 ? FOUND_BESIDE : 1;
       return own + left.reduce((sum, i) => sum + extra(i) * found, 0);
     });

@@ -42,6 +42,14 @@ describe.each(['homeowner', 'technician'] as const)('what a %s can be told', (wo
     ).toBe(own + wrong + known);
   });
 
+  test('of two causes leaves only the other once the one was seen to', () => {
+    const [done, other] = ['normal-frost', 'gasket-dirty'].map((id) => model.faults.indexOf(id));
+    const pair = model.hypotheses.findIndex((h) => [h.a, h.b].includes(done ?? -2) && [h.a, h.b].includes(other ?? -2));
+    const left = decisionsFor(knowledge, model, words, ['manual-defrost']).find((d) => d.remedy === 'clean-gasket')!;
+    expect(pair).toBeGreaterThanOrEqual(0);
+    expect(left.loss[pair]).toBe(left.own);
+  });
+
   test('never is a remedy for a cause that is not in the folder', () => {
     for (const d of decisions) expect(d.mends[model.faults.indexOf('something-else')]).toBe(false);
   });
