@@ -8,4 +8,8 @@ const rooms = {
   safety: () => listen(realKnowledge(), '', 'homeowner'),
   diagnosis: () => modelOf(realKnowledge()),
 };
-rooms[process.env['THAWLINE_MUTATE'] ?? 'safety']?.();
+try {
+  rooms[process.env['THAWLINE_MUTATE'] ?? 'safety']?.();
+} catch {
+  // the tests meet it too; thrown here it would leave no test to fail
+}

@@ -35,6 +35,7 @@ describe('a danger whose cause was found and mended', () => {
   test.each([
     'there was a burning smell, the electrician came and replaced the plug',
     'there was a burning smell. The electrician came and replaced the plug.',
+    'Hello. There was a burning smell. The electrician came and replaced the plug.',
     // what comes back later than that belongs to something else
     'there was a burning smell, the electrician came and replaced the plug and we were very happy with all of the work so he can visit every day',
   ])('is let go: %s', (text) => {
@@ -101,6 +102,8 @@ describe('a question about a deed', () => {
       'in another sentence',
       'Can I ask something? The thing is that I have been trying to get rid of it and so I used a blowtorch on the ice',
     ],
+    ['far before it, without a stop', 'can I with the help of my wife and my two big sons used a blowtorch on the ice'],
+    ['close before it, and is over', 'Can I go on? I used a blowtorch on the ice.'],
     ['about doing it again', 'I used a blowtorch on the ice and can I use a blowtorch on the ice'],
   ])('that stands %s makes no deed a question', (_, text) => {
     expect(raised(text)).toEqual(['open-flame-on-ice stop']);
