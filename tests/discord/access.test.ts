@@ -84,7 +84,7 @@ const FIELDS: Readonly<Record<string, Readonly<Record<string, string | string[]>
 };
 
 /** A caller's press is refused, whoever they are; a technician's counts by the desk's own rules. */
-async function desk(who: APIUser, act: string): Promise<string> {
+async function atDesk(who: APIUser, act: string): Promise<string> {
   const { bo, cleo } = scene;
   const fields = FIELDS[act] ?? {};
   const before = caseIn(handed);
@@ -146,11 +146,11 @@ const ACTS: Readonly<Record<string, (who: APIUser) => Promise<string>>> = {
     );
   },
   'answer, in words': (who) => speaks(who, () => scene.discord.people.say(who, asking, 'the fan is loud')),
-  claim: (who) => desk(who, 'claim'),
-  ask: (who) => desk(who, 'ask'),
-  'hand back': (who) => desk(who, 'hand-back'),
-  'clear a danger': (who) => desk(who, 'clear'),
-  close: (who) => desk(who, 'close'),
+  claim: (who) => atDesk(who, 'claim'),
+  ask: (who) => atDesk(who, 'ask'),
+  'hand back': (who) => atDesk(who, 'hand-back'),
+  'clear a danger': (who) => atDesk(who, 'clear'),
+  close: (who) => atDesk(who, 'close'),
   export: (who) => noCommand(who, 'export'),
   erase: (who) => noCommand(who, 'erase'),
 };
