@@ -1,7 +1,5 @@
 /** `thawline reading`: interprets one reading, or says what to expect of it. */
-import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { png } from '../channels/png.js';
 import type { Measurement } from '../case/events.js';
 import { newCase, type CaseState, type Measured } from '../case/state.js';
 import { wordsFor, type Knowledge, type Role } from '../knowledge/facts.js';
@@ -19,6 +17,7 @@ import { expectedLines, judgedLines, type Told } from '../reply/reading-report.j
 import { say } from '../reply/say.js';
 import { valueText } from '../readings/words.js';
 import { loadFolder } from './knowledge-folder.js';
+import { isPictureName, writePicture } from './picture-file.js';
 import { UsageProblem } from './problem.js';
 import { readSettings } from './settings.js';
 import {
@@ -97,12 +96,15 @@ export async function answerTo(
   const role = oneOf('role', values.role, ['homeowner', 'technician'] as const) ?? 'technician';
   const units = oneOf('units', values.units, ['us', 'si'] as const) ?? usual;
   const file = values.picture;
-  if (file !== undefined && !/\.(?:svg|png)$/i.test(file))
+  if (file !== undefined && !isPictureName(file))
     return refuse('picture', `"${file}" is no picture's name; end it with .svg or .png`);
   const answer = readingAnswer(knowledge, positionals, values, role, units);
   const lines = values.json ? [JSON.stringify(answer.json, null, 2)] : [...answer.lines];
   if (file !== undefined) {
-    await write(file, answer.picture ?? refuse('picture', 'there is one for a sensor with its value, and for frost'));
+    await writePicture(
+      file,
+      answer.picture ?? refuse('picture', 'there is one for a sensor with its value, and for frost'),
+    );
     if (!values.json) lines.push(say(knowledge, wordsFor(role), 'report.picture', { path: file }));
   }
   return lines.join('\n');
@@ -256,13 +258,4 @@ function leadsLines(reader: Reader, leads: string | undefined): string[] {
   if (leads === undefined) return [];
   const shown = valueText(reader, leadsOf(leads), 'resistance');
   return [say(reader.knowledge, reader.words, 'report.leads', { leads: shown })];
-}
-
-async function write(path: string, picture: Picture): Promise<void> {
-  const body = /\.png$/i.test(path) ? await png(picture.svg) : picture.svg;
-  try {
-    writeFileSync(path, body);
-  } catch (error) {
-    throw new UsageProblem(`the picture cannot be written: ${error instanceof Error ? error.message : String(error)}`);
-  }
 }

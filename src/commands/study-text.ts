@@ -1,7 +1,9 @@
 /** What `thawline study` prints, as tables. */
 import type { Knowledge } from '../knowledge/facts.js';
+import type { Picture } from '../pictures/picture.js';
 import { say } from '../reply/say.js';
-import type { Study } from '../study/course.js';
+import { studyChart } from '../study/chart.js';
+import type { Extent, Study } from '../study/course.js';
 import type { Mean } from '../study/intervals.js';
 import type { Ratios } from '../study/ratios.js';
 import type { GroupFigures } from '../study/tally.js';
@@ -11,7 +13,7 @@ const FIGURE = 9;
 const WIDE = 15;
 const COLUMNS = ['minutes', 'lead', 'right', 'questions', 'visits', 'needless', 'parts', 'handed-over'] as const;
 
-type Told = Study & { readonly seed: number; readonly training: number };
+type Told = Study & { readonly seed: number; readonly extent: Extent };
 
 export function studyText(knowledge: Knowledge, found: Told): string {
   const words = (key: string, slots: Readonly<Record<string, string | number>> = {}): string =>
@@ -21,7 +23,7 @@ export function studyText(knowledge: Knowledge, found: Told): string {
   const within = ({ mean, within: half }: Mean, times: number, digits: number): string =>
     words('study.within', { mean: (times * mean).toFixed(digits), within: (times * half).toFixed(digits) });
 
-  const ratios = (title: string, by: Readonly<Record<string, Ratios>>): string[] => [
+  const ratios = (title: string, by: Readonly<Record<string, Ratios>>, digits = 3): string[] => [
     '',
     title,
     line(
@@ -33,7 +35,7 @@ export function studyText(knowledge: Knowledge, found: Told): string {
       line(
         words(`study.policy.${name}`),
         FIGURE,
-        [mean, p95, worst].map((r) => r.toFixed(3)),
+        [mean, p95, worst].map((r) => r.toFixed(digits)),
       ),
     ),
   ];
@@ -87,7 +89,7 @@ export function studyText(knowledge: Knowledge, found: Told): string {
     words(gap === null ? 'study.list.our-rule' : 'study.list.gap', {
       who,
       gap: gap ?? 0,
-      callers: found.training,
+      callers: found.extent.training,
     }),
     ...items.map((item, i) => `  ${i + 1}. ${item}`),
   ]);
@@ -97,7 +99,21 @@ export function studyText(knowledge: Knowledge, found: Told): string {
     ...found.random.flatMap(({ faults, questions, policies }) =>
       ratios(words('study.size', { faults, questions, n: policies['ours']?.of ?? 0 }), policies),
     ),
+    ...ratios(words('study.sub-models', { n: found.extent.subModels }), found.subModels),
+    ...ratios(words('study.look-ahead', { n: found.extent.beliefs }), { capped: found.lookAhead }, 4),
     ...lists,
     ...found.groups.flatMap(group),
+    '',
+    words('study.dangers', { ...found.dangers, atMost: (100 * found.dangers.atMost).toFixed(2) }),
   ].join('\n')}\n`;
 }
+
+export const chartOf = (knowledge: Knowledge, groups: readonly GroupFigures[]): Picture =>
+  studyChart(groups, {
+    title: say(knowledge, 'technician', 'study.chart'),
+    group: ({ words, off, callers }) => {
+      const drawnFrom = off ? 'off' : 'drawn';
+      return say(knowledge, 'technician', `study.chart.${words}.${drawnFrom}`, { n: callers });
+    },
+    policy: (name) => say(knowledge, 'technician', `study.policy.${name}`),
+  });

@@ -53,7 +53,7 @@ export function lookAhead(
 }
 
 /** The moves worth a look now, most promising first, and what one leads to: from `limit` on it is not reckoned to the end. */
-function stepsAhead(
+export function stepsAhead(
   b: Float64Array,
   moves: readonly Move[],
   beyond: (made: number) => Beyond,

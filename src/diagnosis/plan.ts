@@ -119,9 +119,14 @@ export function isWorthAsking({ b, moves, leaf, now }: Situation): boolean {
 }
 const SURELY = 1e-6;
 
+/** The first so many by their chance; few hypotheses count, so that only those are put in order. */
 function mostProbable(p: Float64Array, count: number): number[] {
-  return [...p.keys()].sort((x, y) => (p[y] ?? 0) - (p[x] ?? 0) || x - y).slice(0, count);
+  const byChance = (x: number, y: number): number => p[y]! - p[x]! || x - y;
+  const likely: number[] = [];
+  for (let h = 0; h < p.length; h += 1) if (p[h]! > LIKELY) likely.push(h);
+  return (likely.length >= count ? likely : [...p.keys()]).sort(byChance).slice(0, count);
 }
+const LIKELY = 1e-4;
 
 /** Which two of the leading causes this step tells apart best; null when it tells none. */
 function toldApart(model: Model, ranked: readonly Ranked[], step: Step): [string, string] | null {

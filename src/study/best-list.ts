@@ -11,7 +11,7 @@ interface Run {
   readonly caller: Caller;
   readonly standing: Standing;
   readonly sight: Sight;
-  /** minutes in the end when nothing more is asked */
+  /** minutes so far and those expected when nothing more is asked: steadier than what this one caller would pay */
   readonly cost: number;
 }
 
@@ -80,12 +80,8 @@ function* neighbours(items: readonly string[]): Generator<string[]> {
 function grown(mind: Mind, world: World, callers: readonly Caller[], seen: (share: number) => void): string[] {
   const run = (caller: Caller, standing: Standing): Run => {
     const sight = sightOf(mind, standing);
-    return {
-      caller,
-      standing,
-      sight,
-      cost: standing.end ? standing.minutes : closed(mind, world, caller, standing, sight),
-    };
+    const cost = standing.minutes + (standing.end ? 0 : sight.now().cost);
+    return { caller, standing, sight, cost };
   };
   // what the person can do alone: that somebody comes is no item of a list but a decision
   const repairs = [...world.decisions.values()].flatMap((d) => (d.remedy && d.comes === null ? [d.remedy] : []));
@@ -115,15 +111,4 @@ function grown(mind: Mind, world: World, callers: readonly Caller[], seen: (shar
     seen((0.5 * items.length) / LONGEST);
   }
   return items;
-}
-
-/** Minutes in the end when decisions follow one another and nothing is asked between. */
-function closed(mind: Mind, world: World, caller: Caller, from: Standing, first: Sight): number {
-  let standing = from;
-  let sight = first;
-  for (;;) {
-    standing = act(world, caller, standing, sight, { kind: 'decide', decision: sight.now().decision });
-    if (standing.end !== null) return standing.minutes;
-    sight = sightOf(mind, standing);
-  }
 }

@@ -4,12 +4,15 @@
  */
 import type { Knowledge, Words } from '../knowledge/facts.js';
 import { bestChecklist } from './best-list.js';
+import { cappedRatio } from './capped.js';
 import { drawCaller } from './caller.js';
 import { drawsOf } from './chance.js';
+import { dangers } from './dangers.js';
 import { randomModel, SIZES } from './random-models.js';
 import { policyRatios } from './ratios.js';
 import { cheapestFirst, mostProbableFirst, myopic, ours, withoutQuestions } from './small-policies.js';
 import { mindOf, worldOf } from './standing.js';
+import { subModel } from './sub-models.js';
 import { tales, type Group } from './tales.js';
 import type { Checklist } from './trade-policies.js';
 
@@ -20,6 +23,9 @@ interface Stretch {
 
 export type Job =
   | ({ readonly kind: 'random'; readonly size: number } & Stretch)
+  | ({ readonly kind: 'sub-models' } & Stretch)
+  | ({ readonly kind: 'look-ahead' } & Stretch)
+  | { readonly kind: 'dangers' }
   | { readonly kind: 'list'; readonly words: Words; readonly callers: number; readonly looks: number }
   | ({ readonly kind: 'callers'; readonly group: Group; readonly list: Checklist } & Stretch);
 
@@ -39,15 +45,33 @@ const POLICIES = {
 };
 const RANDOM = 11;
 const TRAINING = 12;
+const SUB_MODELS = 13;
+const BELIEFS = 14;
+/** On the trade's pieces there are no repairs to try: only questions, and decisions. */
+const DECIDING = { ours: ours(), myopic };
+
+/** What comes of each number of the stretch. */
+function each<T>({ from, to }: Stretch, seen: Seen, one: (i: number) => T): T[] {
+  return Array.from({ length: to - from }, (_, n) => {
+    const found = one(from + n);
+    seen(1 / (to - from));
+    return found;
+  });
+}
 
 const DO = {
   /** cost by the optimum's, by policy, of each problem */
-  random: (_, seed, { size, from, to }, seen) => {
-    const found: Record<string, number>[] = [];
-    for (let i = from; i < to; i += 1) {
-      found.push(policyRatios(randomModel(SIZES[size]!, drawsOf(seed, RANDOM, size, i)), POLICIES));
-      seen(1 / (to - from));
-    }
+  random: (_, seed, { size, from, to }, seen) =>
+    each({ from, to }, seen, (i) => policyRatios(randomModel(SIZES[size]!, drawsOf(seed, RANDOM, size, i)), POLICIES)),
+  /** the same for pieces of the trade's model */
+  'sub-models': (knowledge, seed, stretch, seen) =>
+    each(stretch, seen, (i) => policyRatios(subModel(knowledge, drawsOf(seed, SUB_MODELS, i)), DECIDING)),
+  /** cost of the step taken by that of the best of all, two steps ahead */
+  'look-ahead': (knowledge, seed, stretch, seen) =>
+    each(stretch, seen, (i) => ({ capped: cappedRatio(knowledge, drawsOf(seed, BELIEFS, i)) })),
+  dangers: (knowledge, _, __, seen) => {
+    const found = dangers(knowledge);
+    seen(1);
     return found;
   },
   list: (knowledge, seed, { words, callers, looks }, seen): Checklist => {

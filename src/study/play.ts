@@ -23,8 +23,8 @@ export interface Sight {
   readonly ours: () => Plan;
   /** whether the program would ask nothing more */
   readonly decides: () => boolean;
-  /** the decision that costs least now, and how much more it costs than knowing the cause, minutes */
-  readonly now: () => { readonly decision: Decision; readonly gap: number };
+  /** the decision that costs least now, what it is expected to cost, and how much more that is than knowing the cause, minutes */
+  readonly now: () => { readonly decision: Decision; readonly cost: number; readonly gap: number };
 }
 
 /** To ask; to decide, by the program's rule for visits; to do a repair whatever the rule says. */
@@ -58,7 +58,7 @@ export function sightOf(mind: Mind, { state, evidence }: Standing): Sight {
     decides: once(() => !isWorthAsking(here()) && ours().kind === 'decide'),
     now: once(() => {
       const { b, leaf, now } = situation(knowledge, model, belief, [], decisions);
-      return { decision: decisions[now.decision]!, gap: now.cost - leaf.known(b, 1) };
+      return { decision: decisions[now.decision]!, cost: now.cost, gap: now.cost - leaf.known(b, 1) };
     }),
   };
 }

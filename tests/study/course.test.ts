@@ -4,7 +4,7 @@ import { doJob, type Job } from '../../src/study/jobs.js';
 import { realKnowledge } from '../support/knowledge.js';
 
 const knowledge = realKnowledge();
-const extent = { problems: 2, callers: 3, training: 3, looks: 2 };
+const extent = { problems: 2, subModels: 2, beliefs: 2, callers: 2, training: 3, looks: 2 };
 
 test('a small study: the same seed gives the same figures, every policy is told, and all of it is seen', async () => {
   let pieces = 0;
@@ -18,11 +18,14 @@ test('a small study: the same seed gives the same figures, every policy is told,
   expect(await study(extent, oneByOne(3))).toEqual(found);
   expect(await study(extent, oneByOne(4))).not.toEqual(found);
 
-  for (const { policies } of found.random)
+  for (const { policies } of [...found.random, { policies: { ...found.subModels, capped: found.lookAhead } }])
     for (const { mean, worst } of Object.values(policies)) {
       expect(mean).toBeGreaterThanOrEqual(1 - 1e-9);
       expect(worst).toBeGreaterThanOrEqual(mean);
     }
+  expect(found.dangers.sentences).toBeGreaterThan(300);
+  expect(found.dangers.kept).toBe(0);
+  expect(found.dangers.atMost).toBeLessThan(0.01);
   expect(found.groups).toHaveLength(4);
   for (const { policies, sealed } of found.groups) {
     expect(policies.map((p) => p.policy)).toContain('best-list');
