@@ -1,4 +1,4 @@
-/** What was kept long enough: at the start of a talk, closed cases older than the setting says are emptied of people. */
+/** What was kept long enough: at the start of a talk, and daily while the bot runs, closed cases older than the setting says are emptied of people. */
 import { forgetOld } from '../conversation/erase.js';
 import type { Parts } from './parts.js';
 

@@ -10,6 +10,7 @@ import { troubleOf } from '../channels/discord/outcome.js';
 import type { Client, REST } from 'discord.js';
 import { wireDiscord } from './discord-front.js';
 import { UsageProblem } from './problem.js';
+import { keepNoLonger } from './retention.js';
 import { readSettings, type Settings } from './settings.js';
 import { shardsHere } from './shards.js';
 
@@ -55,6 +56,7 @@ async function askDiscord(rest: REST, { discord }: Settings, guild: string): Pro
 }
 
 const LEASE_MS = 30_000;
+const DAY_MS = 86_400_000;
 
 async function serve(
   settings: Settings,
@@ -78,6 +80,14 @@ async function serve(
   const onRejection = (error: unknown): void => log.error({ err: error }, 'something went wrong and was survived');
   let running: Running | null = null;
   const leave = (): void => void running?.stop();
+  const forget = (): void => {
+    try {
+      keepNoLonger(parts, settings.keepDays);
+    } catch (error) {
+      log.error({ err: error }, 'what is kept no longer could not be emptied');
+    }
+  };
+  const daily = setInterval(forget, DAY_MS).unref();
   try {
     const other = renew();
     if (other !== null) {
@@ -87,6 +97,7 @@ async function serve(
       return 1;
     }
     process.on('unhandledRejection', onRejection);
+    forget();
     const { api } = settings.discord;
     const client: Client = makeClient({ api, reads: checked.reads, ...shards });
     client.rest.setToken(token);
@@ -102,6 +113,7 @@ async function serve(
     process.stderr.write(`thawline: ${oneLine(error, log)}\n`);
     return 1;
   } finally {
+    clearInterval(daily);
     process.off('SIGTERM', leave).off('SIGINT', leave);
     process.off('unhandledRejection', onRejection);
     for (const shard of shards.shards) store.leases.giveBack(String(shard), holder);

@@ -4,9 +4,13 @@ import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { BOT_PERMISSIONS } from '../discord/bot-permissions.js';
 import { startStandIn, type StandIn } from '../discord/stand-in/stand-in.js';
+import { Conversations } from '../../src/conversation.js';
+import type { Said as Words } from '../../src/message/incoming.js';
+import { knowledge } from '../desk/a-desk.js';
 import type { Said } from '../discord/stand-in/said.js';
+import { around } from '../support/around.js';
 import { openStore } from '../../src/store/store.js';
-import { newFolder, run, start, type Running } from './program.js';
+import { newFolder, outLines, run, start, type Running } from './program.js';
 
 let discord: StandIn;
 afterEach(() => discord.stop());
@@ -35,50 +39,75 @@ async function listening(env: Record<string, string>): Promise<Running> {
   return program;
 }
 
+/** A case that was closed on Discord so many days ago. */
+function anOldCase(path: string, days: number): void {
+  const at = new Date(Date.now() - days * 86_400_000).toISOString();
+  const store = openStore(path);
+  const talk = new Conversations(knowledge, store, { ...around('discord'), now: () => new Date(at) });
+  const from = { id: 'old-owner', role: 'homeowner' } as const;
+  const say = (said: Words): void => void talk.handle({ conversation: 'old', from, id: null, at, said });
+  say({ kind: 'text', text: 'Zacharias here, the freezer is full of frost' });
+  say({ kind: 'text', text: 'it is fixed now, thank you' });
+  say({ kind: 'answer', finding: 'repair.result', value: 'fixed' });
+  store.close();
+}
+
 describe('thawline serve', () => {
-  it('finds everything right with --check', async () => {
+  it('finds everything right with --check, and logs in nowhere', async () => {
     const env = await aServer();
-    const { code, out } = await run(['serve', '--check'], '', { env });
-    expect(code).toBe(0);
+    const { code, out, err } = await run(['serve', '--check'], '', { env });
+    expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toContain('are right');
+    expect(discord.gateway.identified).toBe(0);
   });
 
-  it('refuses a wrong token, a missing role and a channel it may not write to, each in one line', async () => {
+  it('refuses what is not right, each mistake in one line', async () => {
     const env = await aServer();
-    const told = async (over: Record<string, string>): Promise<string[]> => {
+    const told = async (over: Record<string, string>, expected = 2): Promise<string[]> => {
       const ended = await run(['serve'], '', { env: { ...env, ...over } });
-      expect(ended.code).toBe(2);
-      expect(ended.err).not.toContain('    at ');
-      return lines(ended.err);
+      expect(ended.code).toBe(expected);
+      expect(ended.out).toBe('');
+      expect(ended.err).not.toContain(discord.token);
+      return outLines(ended.err);
     };
+    expect(await told({ DISCORD_TOKEN: '' })).toEqual([expect.stringMatching(/^thawline: DISCORD_TOKEN/)]);
     expect(await told({ DISCORD_TOKEN: 'another.token.entirely' })).toEqual([
-      expect.stringContaining('DISCORD_TOKEN is not accepted'),
-    ]);
-    expect(await told({ THAWLINE_TECHNICIAN_ROLE_ID: '123456789012345678' })).toEqual([
-      expect.stringContaining('THAWLINE_TECHNICIAN_ROLE_ID: the server has no role 123456789012345678'),
+      expect.stringMatching(/^thawline: DISCORD_TOKEN is not accepted by Discord \(401 /),
     ]);
     const mute = discord.addChannel('mute');
     discord.permit(mute, 'SendMessages', 'deny');
-    expect(await told({ THAWLINE_DESK_CHANNEL_ID: mute.id })).toEqual([
-      expect.stringContaining('lacks the permission "Send Messages"'),
+    const role = '123456789012345678';
+    expect(await told({ THAWLINE_DESK_CHANNEL_ID: mute.id, THAWLINE_TECHNICIAN_ROLE_ID: role })).toEqual([
+      expect.stringContaining(`THAWLINE_TECHNICIAN_ROLE_ID: the server has no role ${role}`),
+      expect.stringContaining('THAWLINE_DESK_CHANNEL_ID: the bot lacks the permission "Send Messages"'),
     ]);
+    expect(discord.gateway.identified).toBe(0);
+    await discord.refuse();
+    expect(await told({}, 1)).toEqual([expect.stringContaining('Discord cannot be reached')]);
+    await discord.accept();
   });
 
-  it('speaks for a store alone, and leaves in order', async () => {
-    const env = await aServer();
+  it('speaks for a store alone, empties old cases, and ends in one line when its token is revoked', async () => {
+    const env: Record<string, string> = { ...(await aServer()), THAWLINE_KEEP_DAYS: '19' };
+    anOldCase(env['THAWLINE_DB'] ?? '', 20);
     const first = await listening(env);
     const second = await run(['serve'], '', { env });
     expect(second.code).toBe(1);
     expect(lines(second.err)).toEqual([expect.stringContaining('another bot speaks for this store')]);
-    first.child.kill('SIGTERM');
-    expect(await first.ended).toMatchObject({ code: 0, signal: null });
-    const third = await listening(env);
-    third.child.kill('SIGKILL');
-    await third.ended;
+    first.child.kill('SIGKILL');
+    await first.ended;
+    const store = openStore(env['THAWLINE_DB'] ?? '');
+    const [old = ''] = store.cases();
+    expect(store.messages(old).map((m) => m.said)).toEqual([null, null, null]);
+    store.close();
     // one that was killed holds nothing
-    const fourth = await listening(env);
-    fourth.child.kill('SIGTERM');
-    expect((await fourth.ended).code).toBe(0);
+    const third = await listening(env);
+    discord.faults.revoked = true;
+    discord.gateway.close(4004);
+    const { code, err } = await third.ended;
+    expect(code).toBe(1);
+    expect(lines(err)).toEqual([expect.stringContaining('does not accept DISCORD_TOKEN any more')]);
+    expect(err).not.toContain(discord.token);
   });
 
   it('killed between acknowledging and storing, then between storing and sending: the tap counts once', async () => {
@@ -130,16 +159,5 @@ describe('thawline serve', () => {
     expect(tapsStored()).toBe(1);
     expect(shown()).toHaveLength(before + 1);
     expect(discord.kept.failures).toEqual([]);
-  });
-
-  it('ends in one line when its token is revoked, and never writes the token', async () => {
-    const env = await aServer();
-    const program = await listening(env);
-    discord.faults.revoked = true;
-    discord.gateway.close(4004);
-    const { code, err } = await program.ended;
-    expect(code).toBe(1);
-    expect(lines(err)).toEqual([expect.stringContaining('does not accept DISCORD_TOKEN any more')]);
-    expect(err).not.toContain(discord.token);
   });
 });
