@@ -27,6 +27,7 @@ const NOBODY: ReadonlySet<string> = new Set();
 export class FairQueue<T> {
   /** by person, the one whose turn is next first */
   private readonly lines = new Map<string, Line<T>>();
+  private urgentOnes = 0;
 
   constructor(private readonly limits: Limits) {}
 
@@ -35,6 +36,7 @@ export class FairQueue<T> {
     const line = this.lines.get(person) ?? { items: [], taken: [], told: false };
     this.lines.set(person, line);
     if (urgent) {
+      this.urgentOnes += 1;
       line.items.splice(line.items.filter((i) => i.urgent).length, 0, { item, urgent });
       return 'waits';
     }
@@ -52,13 +54,14 @@ export class FairQueue<T> {
    * @param busy persons whose message before is not done yet
    */
   next(now: number, busy: ReadonlySet<string> = NOBODY): { readonly person: string; readonly item: T } | null {
-    for (const urgent of [true, false])
+    for (const urgent of this.urgentOnes > 0 ? [true, false] : [false])
       for (const [person, line] of this.lines) {
         if (busy.has(person)) continue;
         line.taken = line.taken.filter((at) => at > now - MINUTE);
         const first = line.items[0];
         if (!first || (urgent ? !first.urgent : line.taken.length >= this.limits.perMinute)) continue;
         line.items.shift();
+        if (first.urgent) this.urgentOnes -= 1;
         line.taken.push(now);
         // to the end of the round
         this.lines.delete(person);

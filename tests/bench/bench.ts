@@ -15,6 +15,7 @@ import { batched, figuresOf, type Figures } from './samples.js';
 import { timeStarts } from './starts.js';
 import { TEXTS, timeTalks } from './talks.js';
 import { amountsTable, machine, measureUnderGrowth, type Amounts } from './under-growth.js';
+import { timeTaps } from './taps.js';
 
 const TALKS = 80;
 const WARM_UP = 15;
@@ -32,6 +33,7 @@ const { knowledge } = loaded;
 const folder = mkdtempSync(join(root, '.bench', 'run-'));
 try {
   const starts = await timeStarts(main, folder, TEXTS[0] ?? '', STARTS);
+  const taps = await timeTaps(knowledge, main, folder);
   const talks = timeTalks(knowledge, folder, TALKS, WARM_UP);
   const grown = await measureUnderGrowth(knowledge, main, folder, process.argv.includes('--growth'));
   const figures: Record<string, Figures> = {
@@ -48,6 +50,7 @@ try {
     'start to the first prompt': figuresOf(starts.prompt),
     'start to the first answer to 20 words': figuresOf(starts.answer),
     ...grown.figures,
+    ...taps.figures,
   };
   const median = (name: string): number => figures[name]?.median ?? NaN;
   const p99 = (name: string): number => figures[name]?.p99 ?? NaN;
@@ -83,6 +86,7 @@ try {
         aim(`the same turn with ${messages} messages stored / with 100, median`, ratio, 1.2),
       ),
     ...(grown.memoryAtRest === null ? [] : [aim('memory at rest, MB', grown.memoryAtRest, 130)]),
+    ...taps.aims,
   ];
   const { amounts } = grown;
   process.stdout.write(

@@ -140,6 +140,8 @@ export async function startBot(start: Start): Promise<Running> {
     safely(
       'a tap failed',
       done.catch(async (error: unknown) => {
+        // what is cut off at the end is worked on by the next start
+        if (stopping) throw error;
         await tellTrouble(bot, i);
         // who was told to try again does not want it twice
         bot.taken.done(i.id);

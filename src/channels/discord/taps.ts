@@ -50,7 +50,9 @@ export async function onTap(bot: Bot, i: Pressed): Promise<void> {
     return bot.taken.done(i.id);
   }
   if (!maySpeak(room, person)) return void (await say('discord.not-yours'));
-  if ('post' in tap && tap.does !== 'why' && isStale(bot, room, tap.post)) return void (await say('discord.stale'));
+  // whether the case went on elsewhere is looked at when it is this tap's turn
+  const isOld = 'post' in tap && tap.does !== 'why' && front.posts.asking(room.conversation)?.id !== tap.post;
+  if (isOld) return void (await say('discord.stale'));
 
   const isForm = i.type === InteractionType.ModalSubmit;
   if (!isForm && tap.does === 'write')

@@ -73,7 +73,8 @@ export class Work {
       if (this.heard.size === 0) for (const item of this.waiting) item.settle('left');
       return;
     }
-    const at = this.heard.size < MOST_AT_ONCE ? this.queue.nextAt(Date.now(), this.heard) : null;
+    const mayBegin = this.waiting.size > 0 && this.heard.size < MOST_AT_ONCE;
+    const at = mayBegin ? this.queue.nextAt(Date.now(), this.heard) : null;
     if (at !== null) this.wake = setTimeout(() => this.nextTurn(), Math.max(1, at - Date.now())).unref();
   }
 
