@@ -34,7 +34,7 @@ async function aCase(settings: Parameters<typeof aScene>[0] = {}): Promise<Chann
 
 /** The newest question changes: the answer to what was said has arrived. */
 async function answered(thread: Channel, before: number): Promise<void> {
-  await scene.discord.until(() => shownTo(scene, thread).length > before, 20_000);
+  await scene.discord.until(() => shownTo(scene, thread).length > before);
   await posted(scene);
 }
 
@@ -65,7 +65,7 @@ describe('a send', () => {
     const sent = sends();
     const release = scene.discord.faults.hold(SEND);
     scene.discord.people.say(scene.ana, thread, 'the fan is loud');
-    await scene.discord.until(() => sends() > sent + 1, 20_000);
+    await scene.discord.until(() => sends() > sent + 1);
     await posted(scene);
     release();
     expect(shownTo(scene, thread)).toHaveLength(before + 1);
@@ -95,7 +95,7 @@ describe('what Discord sends', () => {
     const before = shownTo(scene, thread).length;
     scene.discord.gateway.drop();
     scene.discord.people.say(scene.ana, thread, 'the fan is loud');
-    await scene.discord.until(() => scene.discord.gateway.resumed === 1, 20_000);
+    await scene.discord.until(() => scene.discord.gateway.resumed === 1);
     await answered(thread, before);
     expect(said().filter((m) => m.text === 'the fan is loud')).toHaveLength(1);
     expect(texts(thread)).toHaveLength(before + 1);
@@ -108,8 +108,8 @@ describe('what Discord sends', () => {
     scene.discord.gateway.lose();
     scene.discord.people.say(scene.ana, thread, 'the fan is loud');
     scene.discord.people.say(scene.ana, thread, 'the door was shut');
-    await scene.discord.until(() => scene.discord.gateway.identified === 2, 20_000);
-    await scene.discord.until(() => shownTo(scene, thread).length >= before + 2, 20_000);
+    await scene.discord.until(() => scene.discord.gateway.identified === 2);
+    await scene.discord.until(() => shownTo(scene, thread).length >= before + 2);
     await posted(scene);
     expect(
       said()

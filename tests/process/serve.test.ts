@@ -34,7 +34,7 @@ const lines = (text: string): string[] => text.split('\n').filter((line) => line
 async function listening(env: Record<string, string>): Promise<Running> {
   const before = discord.gateway.identified;
   const program = start(['serve'], { env });
-  await discord.until(() => discord.gateway.identified > before, 20_000);
+  await discord.until(() => discord.gateway.identified > before);
   await wait(100);
   return program;
 }
@@ -121,8 +121,8 @@ describe('thawline serve', () => {
       discord.faults.clear();
     };
     const asked = discord.people.slash(ana, 'case', { problem: 'frost on the back wall' });
-    const thread = await discord.until(() => discord.threads()[0], 20_000);
-    await discord.until(() => asked.original?.content.includes('<#'), 20_000);
+    const thread = await discord.until(() => discord.threads()[0]);
+    await discord.until(() => asked.original?.content.includes('<#'));
     const shown = (): Said[] => discord.botMessages(thread).filter((m) => m.onlyFor === undefined);
     const before = shown().length;
     const question = shown().at(-1);
@@ -132,7 +132,7 @@ describe('thawline serve', () => {
     // the answer to the acknowledgement is held back, so the turn has not begun
     discord.faults.hold('POST /interactions/:interaction/:token/callback');
     const tap = discord.people.select(ana, question, menu.custom_id, [menu.options?.[0]?.value ?? '']);
-    await discord.until(() => tap.answer, 20_000);
+    await discord.until(() => tap.answer);
     await killed();
     const tapsStored = (): number => {
       const store = openStore(env['THAWLINE_DB'] ?? '');
@@ -145,15 +145,15 @@ describe('thawline serve', () => {
     discord.faults.fail(SEND, { times: Infinity });
     const tries = discord.kept.to(SEND).length;
     bot = await listening(env);
-    await discord.until(() => discord.kept.to(SEND).length > tries, 20_000);
+    await discord.until(() => discord.kept.to(SEND).length > tries);
     await killed();
     expect(tapsStored()).toBe(1);
     expect(shown()).toHaveLength(before);
 
     bot = await listening(env);
-    await discord.until(() => shown().length > before, 20_000);
+    await discord.until(() => shown().length > before);
     const again = discord.people.pressStale(ana, question, menu.custom_id);
-    await discord.until(() => again.original?.content.includes('already answered'), 20_000);
+    await discord.until(() => again.original?.content.includes('already answered'));
     bot.child.kill('SIGTERM');
     expect((await bot.ended).code).toBe(0);
     expect(tapsStored()).toBe(1);

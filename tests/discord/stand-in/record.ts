@@ -42,7 +42,7 @@ export class Kept {
   }
 
   /** Waits until the condition gives something other than undefined, null or false, and returns it. */
-  until<T>(condition: () => T, within = 10_000): Promise<NonNullable<Exclude<T, false>>> {
+  until<T>(condition: () => T, within = 60_000): Promise<NonNullable<Exclude<T, false>>> {
     type Found = NonNullable<Exclude<T, false>>;
     return new Promise<Found>((resolve, reject) => {
       const done = (): void => {
