@@ -42,6 +42,7 @@ describe('a forged button', () => {
     "1.a.' OR 1=1 --.0",
     '1.w.12345678901234567',
     '1.p.12345678901234567',
+    '1.o.12345678901234567',
     '1.d.CODE.erase',
     '1.d.ZZZZZZZZ.claim',
     '1.d.CODE.claim',

@@ -120,7 +120,7 @@ describe('a file that another program holds', () => {
     expect(readFileSync(db)).toEqual(before);
     const again = await run(['stdio', '--db', db], jsonLines([answer]));
     expect(again.code).toBe(0);
-  }, 30_000);
+  }, 120_000);
 });
 
 // as the superuser nothing is read-only: then the program runs as somebody else, where it may read its own files
@@ -192,5 +192,5 @@ describe.skipIf(!mounted)('a disk that fills up', () => {
     expect(outLines(again.out).slice(0, answered)).toEqual(outLines(out).slice(0, answered));
     expect(statSync(db).size).toBeGreaterThan(0);
     expect(existsSync(`${db}-journal`)).toBe(false);
-  }, 30_000);
+  }, 120_000);
 });

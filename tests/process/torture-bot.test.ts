@@ -6,14 +6,14 @@ import { realKnowledge } from '../support/knowledge.js';
 import { botVictim, type BotVictim } from '../torture/bot-victim.js';
 import { judge } from '../torture/judge.js';
 import { torment } from '../torture/torment.js';
-import { environment, MAIN, newFolder } from './program.js';
+import { CACHE, MAIN, newFolder } from './program.js';
 
 const KILLS = 3;
 const SEED = 20_261_125;
 
 let victim: BotVictim;
 beforeAll(async () => {
-  victim = await botVictim(MAIN, environment()['XDG_CACHE_HOME'] ?? '', realKnowledge());
+  victim = await botVictim(MAIN, CACHE, realKnowledge());
 });
 afterAll(() => victim.discord.stop());
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { newCase, type CaseState } from '../../src/case/state.js';
 import type { Role, Step } from '../../src/knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../../src/knowledge/named.js';
-import { permit, type Permit } from '../../src/safety/permit.js';
+import { mayTell, permit, type Permit } from '../../src/safety/permit.js';
 import { realKnowledge } from '../support/knowledge.js';
 
 const knowledge = realKnowledge();
@@ -194,6 +194,34 @@ describe('anyone', () => {
     expect(judged('homeowner', step({ power: 'off' }), without(F.power)).kind).toBe('allow');
   });
 
+  test('who is a homeowner is asked about the power until it is off, twice at most, and never after "not sure"', () => {
+    const touch = step({ skill: 'touch', power: 'off' });
+    const asked = (power: string | null | undefined, times: number): Permit =>
+      judged('homeowner', touch, {
+        ...(power === undefined ? without(F.power) : but({ [F.power]: power })),
+        asked: { [F.power]: times },
+      });
+    for (const [power, times] of [
+      [undefined, 0],
+      [undefined, 1],
+      ['on', 0],
+      ['on', 1],
+      [null, 0],
+    ] as const)
+      expect(asked(power, times), `${power} ${times}`).toMatchObject({ kind: 'first', finding: F.power });
+    for (const [power, times] of [
+      [undefined, 2],
+      ['on', 2],
+      [null, 1],
+    ] as const)
+      expect(asked(power, times), `${power} ${times}`).toEqual({ kind: 'allow', warnings: ['unplug-first'] });
+  });
+
+  test('is warned of a hot heater only where the power stays on', () => {
+    const forced = { ...step({ skill: 'touch' }), id: 'control.forced-defrost' };
+    expect(warnings(judged('technician', forced, { facts: settled }))).toEqual([]);
+  });
+
   test('is told that the power comes on again for a step that needs it', () => {
     expect(warnings(judged('homeowner', step({ power: 'on' }), but({ [F.power]: 'off' })))).toEqual(['power-on-again']);
   });
@@ -238,6 +266,24 @@ describe('while a stop hazard stands', () => {
       expect(judged('homeowner', power, { hazards: [id] })).toEqual({ kind: 'refuse', because: 'hazard' });
     },
   );
+
+  test('the question of the power comes without a word beside it', () => {
+    expect(judged('homeowner', power, { hazards: ['electric-shock'] })).toEqual({ kind: 'allow', warnings: [] });
+  });
+
+  test('what tells to do something at the unit is kept back; everything else may be told', () => {
+    const topics = [...knowledge.topics.values()];
+    const [handsOn, other] = [topics.find((t) => t.handsOn), topics.find((t) => !t.handsOn)];
+    if (!handsOn || !other) throw new Error('there are topics of both kinds');
+    const told = (topic: string | null, hazards: readonly string[]): boolean =>
+      mayTell(knowledge, given({ hazards }), topic);
+    expect(told(handsOn.id, ['gas-smell'])).toBe(false);
+    expect(told(handsOn.id, [])).toBe(true);
+    for (const topic of [other.id, null, 'no-topic']) {
+      expect(told(topic, ['gas-smell'])).toBe(true);
+      expect(told(topic, [])).toBe(true);
+    }
+  });
 
   test('one quiet hazard among several silences the question', () => {
     expect(judged('homeowner', power, { hazards: ['electric-shock', 'gas-smell'] }).kind).toBe('refuse');

@@ -23,7 +23,7 @@ import type { Alive, Message, Victim } from './victim.js';
 
 const LOOK_MS = 20;
 /** Who got no answer for so long from a living bot is counted as not answered. */
-const PATIENCE_MS = 60_000;
+const PATIENCE_MS = 180_000;
 /** A tap that was acknowledged by a bot that died may still be worked on by the next one: so long it is not made again. */
 const NOT_AGAIN_MS = 2000;
 /** A person writes no more than this before the first of it is answered. */
@@ -216,7 +216,7 @@ export async function botVictim(main: string, cache: string, knowledge: Knowledg
   return {
     discord,
     log,
-    atDesk: () => discord.botMessages(desk).length,
+    atDesk: () => discord.botMessages(desk).filter((m) => m.nonce?.startsWith('e')).length,
     start,
     startMs: 1500,
     pairs: false,
