@@ -1,11 +1,12 @@
 /**
- * The best fixed checklist that a search finds: grown item by item, then improved by leaving out, moving and exchanging,
- * always by what it costs on callers drawn for the search alone. It is measured on others.
+ * The best fixed checklist that a search finds: one grown item by item, what the program asks most, the printed one and
+ * the most probable first are where it starts; the best of them is improved by leaving out and moving. All by what a list
+ * costs on callers drawn for the search alone; it is measured on others.
  */
 import type { Caller } from './caller.js';
 import { act, play, sightOf, type Sight } from './play.js';
 import { atFirst, type Mind, type Standing, type World } from './standing.js';
-import { byList, checks, nextOn, type Checklist } from './trade-policies.js';
+import { byList, checks, mostProbableFirst, nextOn, program, type Checklist } from './trade-policies.js';
 
 interface Run {
   readonly caller: Caller;
@@ -39,15 +40,21 @@ export function bestChecklist(
     }
     return sum;
   };
-  let best: Checklist = { items: grown(mind, world, callers, seen), gap: START };
-  let least = cost(best);
+  const starts = [
+    grown(mind, world, callers, seen),
+    habit(mind, world, callers.slice(0, FEW)),
+    mind.knowledge.study.checklist,
+    mostProbableFirst(mind).items,
+  ];
+  let best: Checklist = { items: [], gap: START };
+  let least = Infinity;
   const better = (list: Checklist): boolean => {
     const sum = cost(list, least);
     if (sum >= least - 1e-6) return false;
     [best, least] = [list, sum];
     return true;
   };
-  for (const gap of GAPS) better({ ...best, gap });
+  for (const items of starts) for (const gap of GAPS) better({ items, gap });
   let left = looks;
   let tried = -1;
   // round after round over all neighbours, until a whole round brings nothing or enough were looked at
@@ -76,6 +83,25 @@ function* neighbours(items: readonly string[]): Generator<string[]> {
       yield moved;
     }
 }
+
+/** What the program asks these callers, in the order in which it asks on average; what it seldom asks is left out. */
+function habit(mind: Mind, world: World, callers: readonly Caller[]): string[] {
+  const places = new Map<string, number[]>();
+  for (const caller of callers) {
+    let place = 0;
+    play(mind, world, caller, program, (_, chosen) => {
+      if (chosen.kind !== 'ask') return;
+      place += 1;
+      places.set(chosen.step.id, [...(places.get(chosen.step.id) ?? []), place]);
+    });
+  }
+  const mean = (of: readonly number[]): number => of.reduce((s, x) => s + x, 0) / of.length;
+  return [...places]
+    .filter(([, of]) => of.length >= OFTEN * callers.length)
+    .sort(([, x], [, y]) => mean(x) - mean(y))
+    .map(([id]) => id);
+}
+const OFTEN = 0.1;
 
 function grown(mind: Mind, world: World, callers: readonly Caller[], seen: (share: number) => void): string[] {
   const run = (caller: Caller, standing: Standing): Run => {

@@ -16,7 +16,6 @@ test('a small study: the same seed gives the same figures, every policy is told,
   expect(pieces).toBeLessThanOrEqual(piecesOf(extent) + 1e-9);
   expect(pieces).toBeGreaterThan(0.8 * piecesOf(extent));
   expect(await study(extent, oneByOne(3))).toEqual(found);
-  expect(await study(extent, oneByOne(4))).not.toEqual(found);
 
   for (const { policies } of [...found.random, { policies: { ...found.subModels, capped: found.lookAhead } }])
     for (const { mean, worst } of Object.values(policies)) {
@@ -26,6 +25,9 @@ test('a small study: the same seed gives the same figures, every policy is told,
   expect(found.dangers.sentences).toBeGreaterThan(300);
   expect(found.dangers.kept).toBe(0);
   expect(found.dangers.atMost).toBeLessThan(0.01);
+  const random = (seed: number): unknown =>
+    doJob(knowledge, seed, { kind: 'random', size: 0, from: 0, to: 2 }, () => undefined);
+  expect(random(4)).not.toEqual(random(3));
   expect(found.groups).toHaveLength(4);
   for (const { policies, sealed } of found.groups) {
     expect(policies.map((p) => p.policy)).toContain('best-list');
