@@ -45,7 +45,7 @@ export interface HandedOver {
 }
 
 /** Raised with every change of what a state holds: a state kept in another shape is folded anew. */
-export const STATE_SHAPE = 3;
+export const STATE_SHAPE = 4;
 
 export interface CaseState {
   readonly version: number;
@@ -62,6 +62,8 @@ export interface CaseState {
   readonly hazards: readonly StandingHazard[];
   /** findings and readings in the order they came, the latest last */
   readonly order: readonly string[];
+  /** hazards that were asked about because it was not plain that one was told */
+  readonly doubted: readonly string[];
   readonly question: Question | null;
   /** how often each step was asked since something about it changed */
   readonly asked: Readonly<Record<string, number>>;
@@ -116,6 +118,7 @@ export function newCase(at: string, role: CaseState['role']): CaseState {
     family: null,
     hazards: [],
     order: [],
+    doubted: [],
     question: null,
     asked: {},
     questions: 0,

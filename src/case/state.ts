@@ -72,6 +72,8 @@ function evolve(state: CaseState, event: CaseEvent): CaseState {
     case 'asked': {
       const { question } = event;
       const step = question.finding ?? question.reading;
+      if (question.about === 'danger' && question.value)
+        return { ...next, question, doubted: [...new Set([...state.doubted, ...question.value.split(' ')])] };
       if (!step) return { ...next, question };
       const asked = { ...state.asked, [step]: (state.asked[step] ?? 0) + 1 };
       return { ...next, question, asked, questions: state.questions + 1 };

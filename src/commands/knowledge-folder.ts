@@ -5,8 +5,15 @@ import { cache, hashOf, OWN_FOLDER, readFolders, requireFolder } from '../knowle
 import { fromRaw, loadKnowledge, type RawFiles } from '../knowledge/load.js';
 import { mistakeLine } from '../knowledge/mistake.js';
 import { UsageProblem } from './problem.js';
+import { keepOpinion } from './second-opinion.js';
 
 export function loadFolder(overlay: string | null): Knowledge {
+  const knowledge = loadTexts(overlay);
+  keepOpinion(knowledge);
+  return knowledge;
+}
+
+function loadTexts(overlay: string | null): Knowledge {
   const texts = readTexts(overlay);
   const hash = hashOf(texts, version());
   const kept = cache.read(hash);

@@ -88,6 +88,7 @@ export function buildFacts(files: Files, hash: string): Knowledge {
     parts,
     steps: new Map<string, Step>([...findings, ...readings]),
     hazards: new Map(files.hazards.map((p) => [p.data.id, p.data])),
+    lessons: new Map(files.lessons.map((p) => [p.data.id, p.data])),
     topics: new Map(files.topics.map((p) => [p.data.id, p.data])),
     access: new Map(
       Object.entries(files['access.yaml'].data).map(([id, a]): [string, Access] => [
@@ -112,6 +113,7 @@ export function buildFacts(files: Files, hash: string): Knowledge {
     defrost: files['defrost.yaml'].data,
     waits: files['waits.yaml'].data,
     study: files['study.yaml'].data,
+    hearing: files['hearing.yaml'].data,
     sources: new Map(Object.entries(files['sources.yaml'].data)),
   });
 }

@@ -8,6 +8,7 @@ import type { BothLines, BothWords, Conditions, Needs, Phrases } from './schema.
 import type { curveFile } from './curve-schema.js';
 import type { defrostFile, placesFile } from './frost-schema.js';
 import type { studyFile } from './study-schema.js';
+import type { hearingFile, lessonFile } from './lesson-schema.js';
 import type { unitFile } from './unit-schema.js';
 import type { waitsFile } from './waits-schema.js';
 
@@ -30,6 +31,8 @@ type Places = z.output<typeof placesFile>;
 type Defrost = z.output<typeof defrostFile>;
 type Study = z.output<typeof studyFile>;
 type Waits = z.output<typeof waitsFile>;
+type Lesson = z.output<typeof lessonFile>;
+type Hearing = z.output<typeof hearingFile>;
 
 /** P(value | fault): one row a fault, in the order of `Knowledge.faultIds`; `base` is the row of a cause elsewhere. */
 export interface Table {
@@ -158,6 +161,8 @@ export interface Knowledge {
   /** findings and readings together */
   readonly steps: ReadonlyMap<string, Step>;
   readonly hazards: ReadonlyMap<string, Hazard>;
+  /** sentences that the second opinion on dangers learns from, by hazard; `ordinary`: those of none */
+  readonly lessons: ReadonlyMap<string, Lesson>;
   readonly topics: ReadonlyMap<string, Topic>;
   readonly access: ReadonlyMap<string, Access>;
   readonly costs: Costs;
@@ -173,6 +178,8 @@ export interface Knowledge {
   readonly waits: Waits;
   /** made-up callers, and what they are compared with */
   readonly study: Study;
+  /** how sure the second opinion on dangers has to be */
+  readonly hearing: Hearing;
   readonly units: ReadonlyMap<string, UnitFamily>;
   readonly sources: ReadonlyMap<string, { readonly title: string; readonly where: string; readonly read: string }>;
 }

@@ -8,6 +8,7 @@ import { crossCheck } from './check/index.js';
 import { curveFile } from './curve-schema.js';
 import type { Knowledge } from './facts.js';
 import { defrostFile, placesFile } from './frost-schema.js';
+import { hearingFile, lessonFile } from './lesson-schema.js';
 import type { Mistake } from './mistake.js';
 import { parseFile, type Parsed } from './parse.js';
 import * as schema from './schema.js';
@@ -28,6 +29,7 @@ const FOLDERS = {
   findings: schema.findingFile,
   readings: schema.readingFile,
   hazards: schema.hazardFile,
+  lessons: lessonFile,
   topics: schema.topicFile,
   curves: curveFile,
   units: unitFile,
@@ -44,6 +46,7 @@ const SINGLE = {
   'defrost.yaml': defrostFile,
   'waits.yaml': waitsFile,
   'study.yaml': studyFile,
+  'hearing.yaml': hearingFile,
 } as const;
 
 type EntriesOf<S extends z.ZodType> = Parsed<z.output<S>>[];
@@ -52,6 +55,7 @@ export interface Files {
   findings: EntriesOf<typeof schema.findingFile>;
   readings: EntriesOf<typeof schema.readingFile>;
   hazards: EntriesOf<typeof schema.hazardFile>;
+  lessons: EntriesOf<typeof lessonFile>;
   topics: EntriesOf<typeof schema.topicFile>;
   curves: EntriesOf<typeof curveFile>;
   units: EntriesOf<typeof unitFile>;
@@ -67,6 +71,7 @@ export interface Files {
   'defrost.yaml': Parsed<z.output<typeof defrostFile>>;
   'waits.yaml': Parsed<z.output<typeof waitsFile>>;
   'study.yaml': Parsed<z.output<typeof studyFile>>;
+  'hearing.yaml': Parsed<z.output<typeof hearingFile>>;
 }
 
 export type Loaded =

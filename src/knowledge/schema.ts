@@ -5,7 +5,7 @@
 import { z } from 'zod';
 
 export const id = z.string().regex(/^[a-z0-9]+(?:[.-][a-z0-9]+)*$/, 'lower-case words joined by - or .');
-const line = z.string().trim().min(1);
+export const line = z.string().trim().min(1);
 const lines = z.array(line);
 
 /** Where a number comes from; `published` names an entry of sources.yaml. */
@@ -162,6 +162,8 @@ export const hazardFile = z.strictObject({
   /** of a caution: its steps instead, where another danger makes it a stop */
   nowAtStop: bothLines.optional(),
   not: bothLines,
+  /** asked before an alarm where it is not plain that this is meant */
+  doubt: bothWords,
   /** something a person does, so that asking whether to do it is no alarm yet */
   act: z.boolean().default(false),
   /** whether unit.power may still be asked while it stands */

@@ -40,6 +40,8 @@ export interface ReadText {
 
 export interface Matcher<T> {
   readonly find: (text: ReadText) => Match<T>[];
+  /** the concepts that its phrases name, by the token they begin at */
+  readonly spots: (text: ReadText) => readonly (readonly Spot[])[];
 }
 
 const FILLER_GAP = 3;
@@ -99,10 +101,22 @@ export function matcherFor<T>(
   }
   const index = conceptIndex(concepts, used);
 
-  return {
-    find({ tokens, stretches }) {
+  const views = new WeakMap<ReadText, View>();
+  const viewOf = (text: ReadText): View => {
+    let view = views.get(text);
+    if (!view) {
+      const { tokens, stretches } = text;
       const stems = tokens.map((t) => [t.stem, `=${t.word}`, ...speller.near(t.word)]);
-      const view: View = { tokens, stems, spots: conceptSpots(tokens, stems, index, stretches), loose };
+      views.set(text, (view = { tokens, stems, spots: conceptSpots(tokens, stems, index, stretches), loose }));
+    }
+    return view;
+  };
+
+  return {
+    spots: (text) => viewOf(text).spots,
+    find(text) {
+      const view = viewOf(text);
+      const { tokens, stems } = view;
       const matches: Match<T>[] = [];
       for (let i = 0; i < tokens.length; i += 1) {
         const seen = new Set<Phrase<T>>();

@@ -15,6 +15,18 @@ export function asksOf(knowledge: Knowledge, words: Words, q: Question): Ask | n
   return (watch ?? knowledge.steps.get(q.finding ?? q.reading ?? ''))?.ask[words] ?? null;
 }
 
+/** A question whether one of these hazards is there, the likeliest first. */
+export const dangerAsked = (hazards: readonly string[]): Question => ({
+  kind: 'confirm',
+  finding: null,
+  reading: null,
+  about: 'danger',
+  value: hazards.join(' '),
+  was: null,
+  notBefore: null,
+});
+export const doubtedIn = (question: Question): readonly string[] => question.value?.split(' ') ?? [];
+
 /** Why this step, as the planner found it. */
 export interface Reason {
   readonly tells: readonly [string, string] | null;
@@ -58,6 +70,14 @@ function textOf(knowledge: Knowledge, words: Words, q: Question, state: CaseStat
 
 function aboutText(knowledge: Knowledge, words: Words, q: Question, state: CaseState): string {
   if (q.about === 'degrees') return say(knowledge, words, 'degrees', { value: q.value ?? '' });
+  if (q.about === 'danger') {
+    const [first = '', ...others] = doubtedIn(q);
+    const question = knowledge.hazards.get(first)?.doubt[words];
+    if (!question) throw new Error(`no hazard is called "${first}"`);
+    return others.length > 0
+      ? say(knowledge, words, 'hazard.doubt.which')
+      : say(knowledge, words, 'hazard.doubt', { question });
+  }
   const names = state.hazards
     .filter((h) => h.level === 'stop' && !h.cleared)
     .map((h) => knowledge.hazards.get(h.hazard)?.name[words] ?? h.hazard);
@@ -66,6 +86,7 @@ function aboutText(knowledge: Knowledge, words: Words, q: Question, state: CaseS
 
 function whyOf(knowledge: Knowledge, words: Words, q: Question, reason: Reason | null): string {
   if (q.about === 'degrees') return say(knowledge, words, 'degrees.why');
+  if (q.about === 'danger') return say(knowledge, words, 'hazard.doubt.why');
   if (q.about) return say(knowledge, words, 'hazard.take-back.why');
   if (q.kind === 'confirm') return say(knowledge, words, 'confirm.why');
   const sentences = [asksOf(knowledge, words, q)?.why ?? ''];
@@ -93,12 +114,19 @@ function choicesOf(knowledge: Knowledge, words: Words, q: Question): AskOut['cho
       })),
       notSure,
     ];
-  if (q.about)
+  if (q.about === 'danger' && doubtedIn(q).length > 1)
     return [
-      { value: 'yes', label: say(knowledge, words, 'hazard.take-back.yes') },
-      { value: 'no', label: say(knowledge, words, 'hazard.take-back.no') },
+      ...doubtedIn(q).map((value) => ({ value, label: knowledge.hazards.get(value)?.name[words] ?? value })),
+      { value: 'no', label: say(knowledge, words, 'hazard.doubt.none') },
       notSure,
     ];
+  if (q.about) {
+    const key = q.about === 'danger' ? 'hazard.doubt' : 'hazard.take-back';
+    return [
+      ...(['yes', 'no'] as const).map((value) => ({ value, label: say(knowledge, words, `${key}.${value}`) })),
+      notSure,
+    ];
+  }
   if (q.reading) {
     const continuity = q.reading.endsWith('.continuity');
     return [

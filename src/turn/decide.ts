@@ -12,7 +12,7 @@ import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { EscalationKind } from '../message/outgoing.js';
 import type { NamedPicture } from '../pictures/picture.js';
 import type { Judged } from '../readings/judge.js';
-import { WATCH, type Reason } from '../reply/ask.js';
+import { dangerAsked, WATCH, type Reason } from '../reply/ask.js';
 import { permit, type Warning } from '../safety/permit.js';
 import type { Heard } from './hear.js';
 import type { Mind } from './think.js';
@@ -58,6 +58,7 @@ export function decide(
   if (heard.takeBack) return asking(about('hazard-taken-back', null));
   if (standingStops(state).length > 0)
     return { kind: 'hand-over', why: 'hazard', question: powerQuestion(knowledge, state, role) };
+  if (heard.doubt.length > 0) return asking(dangerAsked(heard.doubt));
   if (heard.wantsPerson) return { kind: 'hand-over', why: 'asked-for-person', question: null };
   if (heard.unitless !== null) return asking(about('degrees', String(heard.unitless)));
   if (heard.confirm) return asking(heard.confirm);

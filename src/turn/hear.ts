@@ -7,11 +7,12 @@ import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { Incoming, ReadingIn } from '../message/incoming.js';
 import type { Understood, Withdrawn } from '../message/outgoing.js';
 import { accept } from '../readings/accept.js';
-import { listen, type Heard as Danger } from '../safety/listen.js';
+import type { Heard as Danger } from '../safety/listen.js';
 import { proposeAnswer, proposeFacts, proposeReading, type Speaker } from '../understand/propose.js';
 import type { Act } from '../understand/talk.js';
 import { understand, type Understanding } from '../understand/understand.js';
 import { clockOf } from './clock.js';
+import { dangersIn } from './doubt.js';
 
 export interface Heard {
   readonly events: readonly CaseEvent[];
@@ -20,6 +21,8 @@ export interface Heard {
   readonly withdrawn: readonly Withdrawn[];
   /** the readings of this message, in the order taken */
   readonly measured: readonly Measurement[];
+  /** dangers that are not plain: asked about before anything else */
+  readonly doubt: readonly string[];
   readonly confirm: Question | null;
   /** bare degrees whose scale has to be asked */
   readonly unitless: number | null;
@@ -49,6 +52,7 @@ const quiet: Omit<Heard, 'events'> = {
   understood: [],
   withdrawn: [],
   measured: [],
+  doubt: [],
   confirm: null,
   unitless: null,
   acts: new Set(),
@@ -175,9 +179,9 @@ function hearReading(knowledge: Knowledge, state: CaseState, reading: ReadingIn,
 }
 
 function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, text: string, who: Speaker): Heard {
-  const before = state.hazards.filter((h) => !h.cleared).map((h) => h.hazard);
-  const dangers = listen(knowledge, text, incoming.from.role, before);
-  const u = understand(knowledge, state, incoming.from.role, text, who.at);
+  const { role } = incoming.from;
+  const u = understand(knowledge, state, role, text, who.at);
+  const { dangers, doubt, answer } = dangersIn(knowledge, state, role, text, u);
   const events: CaseEvent[] = dangers
     .filter((d) => !d.asked)
     .map((d) => ({ type: 'hazard-raised', ...who, hazard: d.hazard, level: d.level, silent: d.silent }));
@@ -223,7 +227,8 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
   if (u.acts.has('stop-asking')) events.push({ type: 'follow-ups-stopped', ...who });
   const back = u.acts.has('back') && nothingNew ? stepBack(state, who) : null;
   if (back) events.push(back.event);
-  const unclear = u.unclear && dangers.length === 0 && takenBack === null && !takeBack;
+  const unclear =
+    u.unclear && dangers.length === 0 && takenBack === null && !takeBack && answer === null && doubt.length === 0;
   if (unclear) events.push({ type: 'misunderstood', at: who.at });
   return {
     events,
@@ -234,6 +239,7 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
     ],
     withdrawn: [...facts.withdrawn, ...readings.withdrawn, ...(back?.withdrawn ?? [])],
     measured: readings.measured,
+    doubt,
     confirm: facts.confirm,
     unitless:
       u.unitless !== null && readings.measured.every((m) => m.atC === null) && q?.about !== 'degrees'
@@ -258,6 +264,7 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
       u.notSure ||
       u.family !== null ||
       takenBack === 'yes' ||
+      answer !== null ||
       back !== null ||
       (result !== null && result !== 'fixed'),
   };

@@ -121,7 +121,12 @@ function groupsOf(knowledge: Knowledge): Group[] {
       });
   for (const p of knowledge.parts.values()) groups.push({ where: `readings/${p.id}.yaml`, ...p.says, loose: false });
   for (const h of knowledge.hazards.values())
-    groups.push({ where: `hazards/${h.id}.yaml`, phrases: h.phrases, examples: h.examples, loose: true });
+    groups.push({
+      where: `hazards/${h.id}.yaml`,
+      phrases: h.phrases.map((p) => p.replace(/^!\s*/, '')),
+      examples: h.examples,
+      loose: true,
+    });
   for (const t of knowledge.topics.values())
     groups.push({ where: `topics/${t.id}.yaml`, phrases: t.phrases, examples: t.examples, loose: false });
   return groups;

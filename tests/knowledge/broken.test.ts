@@ -221,6 +221,16 @@ describe('an entry that is not as its schema says', () => {
       },
     ],
     [
+      'a doubt that is surer than a question',
+      {
+        path: 'hearing.yaml',
+        change: ['caution: {value: 0.1', 'caution: {value: 0.5'],
+        at: 'ask:',
+        problem: 'not above ask',
+        mend: 'Compare with the entry beside it',
+      },
+    ],
+    [
       'a later look at the frost that comes first',
       {
         path: 'waits.yaml',
@@ -507,6 +517,16 @@ describe('an id that leads nowhere', () => {
         at: 'stopWith',
         problem: 'no hazard is called "fire"',
         mend: 'Allowed: smoke.',
+      },
+    ],
+    [
+      'a lesson',
+      {
+        path: 'lessons/fire.yaml',
+        change: [null, 'id: fire\ndanger: [flames]\n'],
+        at: 'id: fire',
+        problem: 'no hazard is called "fire"',
+        mend: 'Allowed: smoke, ordinary.',
       },
     ],
     [

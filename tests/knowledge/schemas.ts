@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { curveFile } from '../../src/knowledge/curve-schema.js';
 import { defrostFile, placesFile } from '../../src/knowledge/frost-schema.js';
+import { hearingFile, lessonFile } from '../../src/knowledge/lesson-schema.js';
 import * as schema from '../../src/knowledge/schema.js';
 import { studyFile } from '../../src/knowledge/study-schema.js';
 import { unitFile } from '../../src/knowledge/unit-schema.js';
@@ -27,6 +28,8 @@ const FILES: Readonly<Record<string, z.ZodType>> = {
   defrost: defrostFile,
   waits: waitsFile,
   study: studyFile,
+  lesson: lessonFile,
+  hearing: hearingFile,
 };
 
 export const schemaTexts = (): Map<string, string> =>

@@ -101,6 +101,7 @@ level: stop
 name: ${both('smoke')}
 now: {homeowner: [Get out.], technician: [Get out.]}
 not: {homeowner: [Do not go back.], technician: [Do not go back.]}
+doubt: ${both('Is there smoke?')}
 urgency: now
 onSite: {firstChecks: [], bring: [], skill: none}
 source: common-practice
@@ -191,6 +192,12 @@ shortest: {value: 6, unit: h, source: from-memory}
 longest: {value: 96, unit: h, source: from-memory}
 `;
 
+const HEARING = `ask: {value: 0.2, unit: probability, source: from-memory}
+doubt:
+  stop: {value: 0.05, unit: probability, source: from-memory}
+  caution: {value: 0.1, unit: probability, source: from-memory}
+`;
+
 const WAITS = `overdue:
   now: {value: 15, unit: min, source: from-memory}
   today: {value: 240, unit: min, source: from-memory}
@@ -241,6 +248,7 @@ const TEXTS: Readonly<Record<string, string>> = {
   'defrost.yaml': DEFROST,
   'waits.yaml': WAITS,
   'study.yaml': STUDY,
+  'hearing.yaml': HEARING,
   'faults/door-ajar.yaml': fault('door-ajar', 'shut-door', 60),
   'faults/seal-torn.yaml': fault('seal-torn', 'new-seal', 30),
   'faults/something-else.yaml': fault('something-else', 'shut-door', 10, 'concludable: false\n'),
@@ -248,6 +256,7 @@ const TEXTS: Readonly<Record<string, string>> = {
   'findings/door.gap.yaml': GAP,
   'readings/room.yaml': ROOM,
   'hazards/smoke.yaml': SMOKE,
+  'lessons/smoke.yaml': 'id: smoke\ndanger: [grey stuff drifts about]\nharmless: [smoked ham]\n',
   'topics/food.yaml': FOOD,
   'curves/ntc-sample.yaml': CURVE,
   'units/sample-family.yaml': FAMILY,

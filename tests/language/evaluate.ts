@@ -53,7 +53,13 @@ function report(scores: Scores): void {
   if (scores.hazards.right === scores.hazards.total)
     print(`  none missed: at 95 % at most ${(100 * missedAtMost(scores.hazards.total)).toFixed(3)} % are`);
   print(`  other hazards raised beside the expected ones: ${scores.extraHazards}`);
+  const d = scores.heardDanger;
+  print(`  dangers: alarmed ${d.alarmed}, asked ${d.asked}, asked about another ${d.askedOther}, let go ${d.letGo}`);
   line('false alarms', scores.harmless.failures.length, scores.harmless.total);
+  const look = scores.heardHarmless;
+  print(`  look-alikes: alarmed ${look.alarmed}, asked ${look.asked}, let go ${look.letGo}`);
+  const o = scores.ordinary;
+  print(`  other sentences: alarmed ${o.alarmed}, asked ${o.asked} of ${o.total}`);
   share('talk acts', scores.talk);
   const worst = [...f.byFinding]
     .filter(([, c]) => c.missed + c.wrong > 0)

@@ -45,10 +45,24 @@ export interface Scores {
   readonly readings: Tally;
   /** one entry a situation */
   readonly hazards: Tally;
+  readonly heardDanger: Hearing;
   readonly extraHazards: number;
   readonly harmless: Tally;
+  readonly heardHarmless: Hearing;
+  /** of the sentences about findings, readings and the talk: how many were asked whether there is danger */
+  readonly ordinary: { readonly total: number; readonly alarmed: number; readonly asked: number };
   readonly talk: Tally;
 }
+
+/** What became of a set's situations or look-alikes. */
+interface Hearing {
+  readonly alarmed: number;
+  /** asked first, about a danger that was meant (of a look-alike: about any) */
+  readonly asked: number;
+  readonly askedOther: number;
+  readonly letGo: number;
+}
+type Outcome = keyof Hearing;
 
 export function scoreSet(knowledge: Knowledge, set: LabelledSet): Scores {
   const alarms = set.hazards.map((a) => scoreAlarm(knowledge, a));
@@ -56,8 +70,11 @@ export function scoreSet(knowledge: Knowledge, set: LabelledSet): Scores {
     findings: scoreFindings(knowledge, set.findings),
     readings: tally(set.readings.map((r) => scoreReading(knowledge, r))),
     hazards: tally(bySituation(set.hazards, alarms)),
+    heardDanger: hearing(outcomesBySituation(set.hazards, alarms)),
     extraHazards: alarms.reduce((n, a) => n + a.extra.length, 0),
     harmless: tally(set.harmless.map((h) => scoreLookAlike(knowledge, h))),
+    heardHarmless: hearing(set.harmless.map((h) => outcomeOf(heardIn(knowledge, h.text), null))),
+    ordinary: ordinary(knowledge, set),
     talk: tally(set.talk.map((t) => scoreTalk(knowledge, t))),
   };
 }
@@ -207,11 +224,52 @@ function inSi(knowledge: Knowledge, reading: ReadingIn): number | string {
   return accepted.measurement.value;
 }
 
-function scoreAlarm(knowledge: Knowledge, a: Alarm): { readonly failure: Failure | null; readonly extra: string[] } {
-  const heard = heardIn(knowledge, a.text).dangers.map((d) => d.hazard);
+/** `meant`: the hazards of a danger; null for a look-alike. */
+function outcomeOf({ dangers, doubt }: Heard, meant: readonly string[] | null): Outcome {
+  const raised = dangers.map((d) => d.hazard);
+  if (meant ? meant.every((h) => raised.includes(h)) : raised.length > 0) return 'alarmed';
+  if (doubt.length === 0) return 'letGo';
+  return !meant || doubt.some((d) => meant.includes(d)) ? 'asked' : 'askedOther';
+}
+
+function hearing(outcomes: readonly Outcome[]): Hearing {
+  const count = (what: Outcome): number => outcomes.filter((o) => o === what).length;
+  return { alarmed: count('alarmed'), asked: count('asked'), askedOther: count('askedOther'), letGo: count('letGo') };
+}
+
+const WORST: readonly Outcome[] = ['alarmed', 'asked', 'askedOther', 'letGo'];
+function outcomesBySituation(alarms: readonly Alarm[], scored: readonly { readonly outcome: Outcome }[]): Outcome[] {
+  const situations = new Map<string, Outcome>();
+  alarms.forEach((a, i) => {
+    const now = scored[i]?.outcome ?? 'letGo';
+    const before = situations.get(a.situation);
+    situations.set(a.situation, before && WORST.indexOf(before) > WORST.indexOf(now) ? before : now);
+  });
+  return [...situations.values()];
+}
+
+function ordinary(knowledge: Knowledge, set: LabelledSet): Scores['ordinary'] {
+  const heard = [...set.findings, ...set.readings, ...set.talk].map((u) =>
+    heardIn(knowledge, u.text, 'role' in u ? u.role : 'homeowner'),
+  );
+  return {
+    total: heard.length,
+    alarmed: heard.filter((h) => h.dangers.length > 0).length,
+    asked: heard.filter((h) => h.dangers.length === 0 && h.doubt.length > 0).length,
+  };
+}
+
+function scoreAlarm(
+  knowledge: Knowledge,
+  a: Alarm,
+): { readonly failure: Failure | null; readonly extra: string[]; readonly outcome: Outcome } {
+  const all = heardIn(knowledge, a.text);
+  const heard = all.dangers.map((d) => d.hazard);
   const missed = a.hazard.filter((h) => !heard.includes(h));
   const extra = heard.filter((h) => !a.hazard.includes(h) && !a.may.includes(h));
-  return { failure: missed.length > 0 ? { text: a.text, missed, wrong: [] } : null, extra };
+  const doubt = all.doubt.map((d) => `asked about ${d}`);
+  const failure = missed.length > 0 ? { text: a.text, missed, wrong: doubt } : null;
+  return { failure, extra, outcome: outcomeOf(all, a.hazard) };
 }
 
 /** A situation is missed when any hazard of any of its sentences is. */
@@ -224,7 +282,7 @@ function bySituation(alarms: readonly Alarm[], scored: readonly { failure: Failu
 }
 
 function scoreLookAlike(knowledge: Knowledge, l: LookAlike): Failure | null {
-  const raised = heardIn(knowledge, l.text).dangers.map((d) => `${d.hazard} ("${d.span}")`);
+  const raised = heardIn(knowledge, l.text).dangers.map((d) => `${d.hazard} ("${d.span}")${d.plain ? ' plainly' : ''}`);
   return raised.length > 0 ? { text: l.text, missed: [], wrong: raised } : null;
 }
 

@@ -3,6 +3,9 @@ import type { Files } from '../load.js';
 import type { Mistake } from '../mistake.js';
 import { stepPlaces } from './steps.js';
 
+/** lessons that tell of no danger */
+const ORDINARY = 'ordinary';
+
 export function checkIds(files: Files, mistakes: Mistake[]): void {
   const faults = files.faults.map((p) => p.data.id);
   const systems = Object.keys(files['systems.yaml'].data);
@@ -97,6 +100,7 @@ export function checkIds(files: Files, mistakes: Mistake[]): void {
   }
   for (const { file, data, line } of files.hazards)
     for (const other of data.stopWith) need(file, line(['stopWith']), 'hazard', other, hazards);
+  for (const { file, data, line } of files.lessons) need(file, line(['id']), 'hazard', data.id, [...hazards, ORDINARY]);
   for (const { file, data, line } of files.units)
     if (data.sensor && 'curve' in data.sensor)
       need(
