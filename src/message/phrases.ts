@@ -62,9 +62,21 @@ export const read = (text: string, stretches: readonly Stretch[] = []): ReadText
 export function spellerOf(phrases: Iterable<string>, concepts: Concepts, ordinary: Iterable<string>): Speller {
   const words: string[] = [];
   for (const phrase of phrases) words.push(...wordsOf(phrase));
-  for (const concept of concepts.values())
-    for (const entry of [...concept.words, ...concept.not]) words.push(...wordsOf(entry));
-  return spellerFor(words, new Set(ordinary));
+  return spellerFor([...words, ...conceptWords(concepts)], new Set(ordinary));
+}
+
+const wordsOfConcepts = new WeakMap<Concepts, readonly string[]>();
+
+/** Each word of the concepts once: several spellers are made over them. */
+function conceptWords(concepts: Concepts): readonly string[] {
+  let words = wordsOfConcepts.get(concepts);
+  if (!words) {
+    const found = new Set<string>();
+    for (const { words: entries, not } of concepts.values())
+      for (const entry of [...entries, ...not]) for (const word of wordsOf(entry)) found.add(word);
+    wordsOfConcepts.set(concepts, (words = [...found]));
+  }
+  return words;
 }
 
 /** A text as the matcher sees it. */

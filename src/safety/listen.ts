@@ -22,10 +22,14 @@ export interface Heard {
 }
 
 /** The hazards of one message for the one who speaks; each once, a stop before a caution. `standing`: raised before. */
-export function listen(knowledge: Knowledge, text: string, role: Role, standing: readonly string[] = []): Heard[] {
-  const heard = listenTo(knowledge, read(text), role, standing);
+export const listen = (knowledge: Knowledge, text: string, role: Role, standing: readonly string[] = []): Heard[] =>
+  listenIn(knowledge, read(text), role, standing);
+
+/** The same of a text that was read before. */
+export function listenIn(knowledge: Knowledge, said: ReadText, role: Role, standing: readonly string[]): Heard[] {
+  const heard = listenTo(knowledge, said, role, standing);
   // a sign that nobody sees may part words, or stand in the middle of one: danger is heard in both readings
-  const closed = withoutParts(text);
+  const closed = withoutParts(said.text);
   if (closed === null) return heard;
   const more = listenTo(knowledge, read(closed), role, standing).filter(
     (h) => !heard.some((o) => o.hazard === h.hazard),

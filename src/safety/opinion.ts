@@ -5,6 +5,7 @@
 import type { Knowledge } from '../knowledge/facts.js';
 import { read, type ReadText } from '../message/phrases.js';
 import { earOf } from './ear.js';
+import { listen } from './listen.js';
 import { learn, type Learned, type Lesson } from './learn.js';
 import { signsOf } from './signs.js';
 
@@ -98,7 +99,10 @@ function taught(knowledge: Knowledge): Learned {
     for (const sentence of danger) teach(sentence, [hazards.indexOf(id)]);
     for (const sentence of harmless) teach(sentence, []);
   }
+  // what is found may be a danger as well: "the milk is warm"
+  const isHarmless = (sentence: string): boolean => listen(knowledge, sentence, 'homeowner').length === 0;
   for (const finding of knowledge.findings.values())
-    for (const { examples } of Object.values(finding.says)) for (const sentence of examples) teach(sentence, []);
+    for (const { examples } of Object.values(finding.says))
+      for (const sentence of examples) if (isHarmless(sentence)) teach(sentence, []);
   return learn(lessons, knowledge.hazards.size);
 }

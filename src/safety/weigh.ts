@@ -4,7 +4,7 @@
  */
 import type { Knowledge, Role } from '../knowledge/facts.js';
 import { read } from '../message/phrases.js';
-import { listen, type Heard } from './listen.js';
+import { listenIn, type Heard } from './listen.js';
 import { opinionOn } from './opinion.js';
 
 export interface Weighed {
@@ -26,9 +26,10 @@ export interface Known {
 }
 
 export function weigh(knowledge: Knowledge, text: string, role: Role, { standing, doubted, asking }: Known): Weighed {
-  const heard = listen(knowledge, text, role, standing);
+  const said = read(text);
+  const heard = listenIn(knowledge, said, role, standing);
   const { ask, doubt } = knowledge.hearing;
-  const opinion = opinionOn(knowledge, read(text));
+  const opinion = opinionOn(knowledge, said);
   const isDoubted = (h: Heard): boolean =>
     ![...standing, ...asking].includes(h.hazard) &&
     (h.past || (!h.plain && !h.asked && opinion.sureOf(h.hazard) < doubt[h.level].value));
