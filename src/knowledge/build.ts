@@ -11,6 +11,7 @@ import type {
   Part,
   QuantityName,
   Reading,
+  Sentence,
   Step,
   Table,
   Witness,
@@ -106,6 +107,7 @@ export function buildFacts(files: Files, hash: string): Knowledge {
       ]),
     ),
     concepts: new Map(files.language.flatMap((p) => Object.entries(p.data))),
+    sentences: files.sentences.flatMap((p) => sentencesOf(p.data)),
     words: new Map(files.words.flatMap((p) => Object.entries(p.data).map(([key, w]) => [key, bothOf(w)] as const))),
     curves: new Map(files.curves.map((p) => [p.data.id, p.data])),
     units: new Map(files.units.map((p) => [p.data.id, p.data])),
@@ -116,6 +118,16 @@ export function buildFacts(files: Files, hash: string): Knowledge {
     hearing: files['hearing.yaml'].data,
     sources: new Map(Object.entries(files['sources.yaml'].data)),
   });
+}
+
+function sentencesOf(data: Files['sentences'][number]['data']): Sentence[] {
+  const of = (by: Readonly<Record<string, string>>, isAnswer: boolean): Sentence[] =>
+    Object.entries(by).flatMap(([meaning, block]) => {
+      const labels = meaning === 'nothing' ? [] : meaning.split(', ');
+      const asked = isAnswer ? (labels[0]?.split('=')[0] ?? null) : null;
+      return block.split('\n').flatMap((text) => (text.trim() ? [{ text: text.trim(), labels, asked }] : []));
+    });
+  return [...of(data.said, false), ...of(data.asked, true)];
 }
 
 function bothOf(words: string | BothWords): BothWords {

@@ -150,6 +150,15 @@ export interface Concept {
 }
 export type Concepts = ReadonlyMap<string, Concept>;
 
+/** A sentence that teaches what people say. */
+export interface Sentence {
+  readonly text: string;
+  /** `finding=value`, `talk=act` or `topic=id`; none where it says nothing of use */
+  readonly labels: readonly string[];
+  /** the finding whose question it answers, null where it is said by itself */
+  readonly asked: string | null;
+}
+
 export interface Knowledge {
   readonly hash: string;
   readonly faultIds: readonly string[];
@@ -168,6 +177,7 @@ export interface Knowledge {
   readonly costs: Costs;
   readonly witnesses: ReadonlyMap<string, readonly Witness[]>;
   readonly concepts: Concepts;
+  readonly sentences: readonly Sentence[];
   readonly words: ReadonlyMap<string, BothWords>;
   readonly curves: ReadonlyMap<string, Curve>;
   /** how much frost a place has room for, and what a thaw takes */

@@ -34,7 +34,7 @@ const FOLDERS = {
   curves: curveFile,
   units: unitFile,
 } as const;
-const MERGED = { language: schema.conceptsFile, words: schema.wordsFile } as const;
+const MERGED = { language: schema.conceptsFile, words: schema.wordsFile, sentences: schema.sentencesFile } as const;
 const SINGLE = {
   'systems.yaml': schema.systemsFile,
   'access.yaml': schema.accessFile,
@@ -61,6 +61,7 @@ export interface Files {
   units: EntriesOf<typeof unitFile>;
   language: EntriesOf<typeof schema.conceptsFile>;
   words: EntriesOf<typeof schema.wordsFile>;
+  sentences: EntriesOf<typeof schema.sentencesFile>;
   'systems.yaml': Parsed<z.output<typeof schema.systemsFile>>;
   'access.yaml': Parsed<z.output<typeof schema.accessFile>>;
   'costs.yaml': Parsed<z.output<typeof schema.costsFile>>;

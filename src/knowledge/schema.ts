@@ -269,6 +269,15 @@ export const topicFile = z.strictObject({
   ...source,
 });
 
+/**
+ * Sentences that teach the second reader what people say, one a line, under what they mean: `finding=value`, `talk=act`
+ * or `topic=id`, several joined by ", ", or `nothing`. `said` at any time, `asked` as an answer to the finding's question.
+ */
+export const sentencesFile = z.strictObject({
+  said: z.record(z.string(), line).default({}),
+  asked: z.record(z.string(), line).default({}),
+});
+
 export type Needs = z.output<typeof needs>;
 export type Conditions = z.output<typeof conditions>;
 export type BothWords = z.output<typeof bothWords>;

@@ -1,18 +1,20 @@
 /** What a message says, as events: danger first, then facts, readings and requests. */
 import type { CaseEvent, Measurement, Question } from '../case/events.js';
 import { standingStops } from '../case/look.js';
-import { fold, readingId, type CaseState } from '../case/state.js';
+import { fold, type CaseState } from '../case/state.js';
 import type { Knowledge } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { Incoming, ReadingIn } from '../message/incoming.js';
 import type { Understood, Withdrawn } from '../message/outgoing.js';
 import { accept } from '../readings/accept.js';
 import type { Heard as Danger } from '../safety/listen.js';
-import { proposeAnswer, proposeFacts, proposeReading, type Speaker } from '../understand/propose.js';
+import { confirmOf, proposeAnswer, proposeFacts, proposeReading, type Speaker } from '../understand/propose.js';
 import type { Act } from '../understand/talk.js';
 import { understand, type Understanding } from '../understand/understand.js';
 import { clockOf } from './clock.js';
 import { dangersIn } from './doubt.js';
+import { readingsOf } from './hear-readings.js';
+import { afterResult, resultOf, stepBack, type Result } from './how-it-went.js';
 
 export interface Heard {
   readonly events: readonly CaseEvent[];
@@ -37,7 +39,7 @@ export interface Heard {
   /** the person says that the danger was a mistake, and has not confirmed it yet */
   readonly takeBack: boolean;
   readonly takenBack: 'yes' | 'no' | null;
-  readonly result: 'fixed' | 'better' | 'no-change' | null;
+  readonly result: Result | null;
   readonly reopened: boolean;
   /** what was taken back by going one step back */
   readonly steppedBack: string | null;
@@ -240,7 +242,7 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
     withdrawn: [...facts.withdrawn, ...readings.withdrawn, ...(back?.withdrawn ?? [])],
     measured: readings.measured,
     doubt,
-    confirm: facts.confirm,
+    confirm: facts.confirm ?? (u.correction ? null : doubtOf(state, u, facts.events)),
     unitless:
       u.unitless !== null && readings.measured.every((m) => m.atC === null) && q?.about !== 'degrees'
         ? u.unitless
@@ -270,91 +272,10 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
   };
 }
 
-/** Readings in words. One that cannot be is left out; the question stands. */
-function readingsOf(
-  knowledge: Knowledge,
-  state: CaseState,
-  u: Understanding,
-  text: string,
-  who: Speaker,
-): Pick<Heard, 'events' | 'withdrawn' | 'measured'> {
-  const events: CaseEvent[] = [];
-  const withdrawn: Withdrawn[] = [];
-  const measured: Measurement[] = [];
-  const units = unitsIn(u, text);
-  if (units && state.units === null) events.push({ type: 'units-chosen', ...who, units });
-  let now = state;
-  for (const { reading, atAssumed, mark } of u.readings) {
-    const accepted = accept(knowledge, reading, atAssumed, mark);
-    if (!accepted.ok) continue;
-    const { measurement } = accepted;
-    const event: CaseEvent = { type: 'measured', ...who, measurement };
-    const after = fold(now, [event]);
-    withdrawn.push(...proposeReading(now, after, measurement, who).withdrawn);
-    now = after;
-    measured.push(measurement);
-    events.push(event);
-  }
-  return { events, withdrawn, measured };
-}
-
-/** The units a person uses first: Fahrenheit and inches, or Celsius and millimetres. */
-function unitsIn(u: Understanding, text: string): 'us' | 'si' | null {
-  for (const { reading } of u.readings) {
-    if (reading.unit === 'degF' || reading.unit === 'in') return 'us';
-    if (reading.unit === 'degC' || reading.unit === 'mm' || reading.unit === 'cm') return 'si';
-  }
-  if (/\d\s*(?:\u00b0|deg(?:rees?)?)?\s*F\b/i.test(text)) return 'us';
-  return /\d\s*(?:\u00b0|deg(?:rees?)?)?\s*C\b/i.test(text) ? 'si' : null;
-}
-
-function resultOf(value: string | undefined): Heard['result'] {
-  return value === 'fixed' || value === 'better' || value === 'no-change' ? value : null;
-}
-
-/** How it went: fixed closes the case (never over a stop hazard); anything else counts against the remedy. */
-function afterResult(state: CaseState, result: Heard['result'], who: Speaker): CaseEvent[] {
-  if (result === null) return [];
-  if (result === 'fixed') {
-    if (standingStops(state).length > 0) return [];
-    const ended: CaseEvent[] =
-      state.escalation && state.escalation.state !== 'closed'
-        ? [{ type: 'escalation-ended', ...who, how: 'fixed' }]
-        : [];
-    return [...ended, { type: 'closed', ...who, why: 'fixed' }];
-  }
-  if (!state.advice) return [];
-  const { remedy, words } = state.advice;
-  return [
-    { type: 'repair-failed', ...who, remedy, words, better: result === 'better' },
-    { type: 'withdrawn', ...who, finding: F.result, reading: null, values: [] },
-  ];
-}
-
-/** One step back: the latest fact is taken out, and may be asked again. */
-function stepBack(
-  state: CaseState,
-  who: Speaker,
-): { event: CaseEvent; name: string; withdrawn: readonly Withdrawn[] } | null {
-  const latest = state.order.at(-1);
-  if (!latest) return null;
-  const isReading = !(latest in state.facts);
-  const values = isReading
-    ? state.readings.filter((r) => readingId(r) === latest).map((r) => r.value)
-    : (state.facts[latest]?.values ?? []);
-  return {
-    name: latest,
-    withdrawn: values.map((value) => ({
-      finding: isReading ? null : latest,
-      reading: isReading ? latest : null,
-      value,
-    })),
-    event: {
-      type: 'withdrawn',
-      ...who,
-      finding: isReading ? null : latest,
-      reading: isReading ? latest : null,
-      values: [],
-    },
-  };
+/** What may have been said and the case does not hold yet, as a question. */
+function doubtOf(state: CaseState, u: Understanding, now: readonly CaseEvent[]): Question | null {
+  if (state.advice) return null;
+  const told = new Set(now.flatMap((e) => (e.type === 'found' ? [e.finding] : [])));
+  const open = u.doubtful.find((d) => !state.facts[d.finding] && !told.has(d.finding) && d.finding !== F.result);
+  return open ? confirmOf(open.finding, open.value, null) : null;
 }

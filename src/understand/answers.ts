@@ -68,6 +68,8 @@ export function replyTo(
   if (talk.acts.has('not-sure')) return { found: text.tokens.length > SHORT + 3 ? others : [], notSure: true };
   const relative = relativeTo(asked, offered, talk);
   if (relative) return sure(relative);
+  if (asked.value !== null && asked.was === null && talk.acts.has('no') && !talk.acts.has('yes'))
+    return { found: [...others, { ...answered(asked.finding, asked.value), denied: true }], notSure: false };
   const label = byLabel(plain, offered);
   if (label) return sure([label]);
   return { found: volunteered, notSure: volunteered.length === 0 && canNot(text) };

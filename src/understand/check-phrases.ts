@@ -4,6 +4,7 @@ import { matcherFor, read, spellerOf, type Matcher, type ReadText } from '../mes
 import { tokenise } from '../message/text.js';
 import { stretchesIn } from './durations.js';
 import { answersOf } from './ear.js';
+import { ACTS } from './talk.js';
 
 export interface PhraseProblem {
   /** the text that is wrong, to be found in its file */
@@ -23,7 +24,7 @@ interface Group {
 
 export function phraseProblems(knowledge: Knowledge): PhraseProblem[] {
   const groups = groupsOf(knowledge);
-  const problems: PhraseProblem[] = answerProblems(knowledge);
+  const problems: PhraseProblem[] = [...answerProblems(knowledge), ...sentenceProblems(knowledge)];
   for (const g of groups)
     for (const phrase of g.phrases)
       for (const [, concept = ''] of phrase.matchAll(/<([^>]+)>/g))
@@ -98,6 +99,30 @@ function answerProblems(knowledge: Knowledge): PhraseProblem[] {
           });
       }
   return problems;
+}
+
+/** What a sentence teaches must exist. */
+function sentenceProblems(knowledge: Knowledge): PhraseProblem[] {
+  const labels = new Set(knowledge.sentences.flatMap((s) => s.labels));
+  return [...labels].flatMap((label) => {
+    const [of = '', what = ''] = label.split('=');
+    const allowed =
+      of === 'talk'
+        ? [...ACTS, 'off-topic']
+        : of === 'topic'
+          ? [...knowledge.topics.keys()]
+          : (knowledge.findings.get(of)?.values ?? []);
+    if (allowed.includes(what)) return [];
+    return {
+      text: label,
+      where: 'sentences/',
+      problem: `nothing is called "${label}"`,
+      mend:
+        allowed.length > 0
+          ? `Allowed after "${of}=": ${allowed.join(', ')}.`
+          : 'Write finding=value, talk=act or topic=name, joined by ", ", or nothing.',
+    };
+  });
 }
 
 /** The first of everything a phrase allows. */

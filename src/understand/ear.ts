@@ -44,6 +44,9 @@ function earOf(knowledge: Knowledge): Ear {
   return ear;
 }
 
+/** Mends spelling towards the words of all phrases. */
+export const spellerOfEar = (knowledge: Knowledge): Speller => earOf(knowledge).speller;
+
 export const matcherOf = (knowledge: Knowledge): Matcher<Meaning> => earOf(knowledge).matcher;
 
 /** What means a value of this finding only because it was asked. */

@@ -20,7 +20,8 @@ export interface Speaker {
   readonly by: string;
 }
 
-const confirmOf = (finding: string, value: string, was: string | null): Question => ({
+/** One value as a question; `was`: the one it would replace. */
+export const confirmOf = (finding: string, value: string, was: string | null): Question => ({
   kind: 'confirm',
   finding,
   reading: null,

@@ -13,10 +13,15 @@ import { answersOf, matcherOf, type Meaning } from './ear.js';
 import { findingsOf, type FoundValue } from './findings.js';
 import { measuredIn, type MeasuredText } from './measured.js';
 import { isAnotherLanguage, isBeside, isOffTopic, isOfTrade, withoutQuestions } from './scope.js';
+import { likelyTalk, speaksOfElsewhere } from './likely-talk.js';
+import { likelyIn } from './second-reader.js';
+import { answeredByLikeness, withSecond } from './two-readers.js';
 import { QUESTIONS, talkOf, type Act, type Talk } from './talk.js';
 
 export interface Understanding {
   readonly found: readonly FoundValue[];
+  /** what may have been said: worth one short question */
+  readonly doubtful: readonly { readonly finding: string; readonly value: string }[];
   readonly readings: readonly MeasuredText[];
   /** the finding or reading asked about, answered with "not sure" */
   readonly notSure: boolean;
@@ -47,18 +52,18 @@ export function understand(
   const asked = question?.finding ?? null;
   const correction = talk.acts.has('correction');
 
-  const volunteered = findingsOf(
-    knowledge,
-    text,
-    matches,
-    talk.at('hedge'),
-    correction || (asked ?? false),
-    (finding) => answersOf(knowledge, finding).find(text),
+  const byPhrases = findingsOf(knowledge, text, matches, talk.at('hedge'), correction || (asked ?? false), (finding) =>
+    answersOf(knowledge, finding).find(text),
   );
+  const likely = likelyIn(knowledge, text, asked, byPhrases);
+  const { found: volunteered, doubtful: said } = withSecond(knowledge, text, byPhrases, likely, asked);
   const heard: Reply = asked
     ? replyTo(knowledge, askedOf(state, asked), role, text, volunteered, talk)
     : { found: volunteered, notSure: false };
-  const { found } = heard;
+  const { found, half } =
+    asked && !talk.acts.has('not-sure') && !correction
+      ? answeredByLikeness(knowledge, text, heard, likely, asked)
+      : { found: heard.found, half: null };
   let { notSure } = heard;
   const picked = question?.about ? pickedOf(question.about, raw, talk) : null;
 
@@ -72,29 +77,42 @@ export function understand(
   );
   if (question?.reading && talk.acts.has('not-sure') && readings.length === 0) notSure = true;
 
-  const topic = topicOf(text, matches, talk);
+  const likelyTo = likelyTalk(knowledge, likely);
+  const heardNothing = found.length === 0 && readings.length === 0 && !notSure && picked === null;
+  const steered = [...talk.acts].some((a) => !SAYS_NOTHING.includes(a));
+  const byLikeness = heardNothing && !steered ? likelyTo : { act: null, topic: null };
+  const foreign = likelyTo.foreign && !talk.acts.has('domain');
+  const topic = foreign ? null : (topicOf(text, matches, talk) ?? byLikeness.topic);
   const family = matches.find((m) => m.owner.kind === 'family');
   const nothing =
     found.length === 0 &&
     readings.length === 0 &&
-    (!notSure || isBeside(text, talk)) &&
+    (!notSure || foreign || isBeside(text, talk)) &&
     picked === null &&
     topic === null &&
     unitless === null &&
     !family;
   const anotherLanguage = nothing && isAnotherLanguage(text, talk);
-  const steers = [...talk.acts].filter((a) => !SAYS_NOTHING.includes(a));
+  const steers = [...talk.acts, ...(topic === null && byLikeness.act ? [byLikeness.act] : [])].filter(
+    (a) => !SAYS_NOTHING.includes(a),
+  );
+  const byWords = isOffTopic(text, talk, question !== null && asksSomething(question));
   const offTopic =
     nothing &&
     !anotherLanguage &&
-    (steers.every((a) => QUESTIONS.includes(a)) || isBeside(text, talk)) &&
-    isOffTopic(text, talk, question !== null && asksSomething(question));
-  const unclear = nothing && (offTopic || anotherLanguage || steers.length === 0);
-  const acts = new Set(offTopic ? withoutQuestions(talk.acts) : talk.acts);
+    byLikeness.act === null &&
+    (foreign || steers.every((a) => QUESTIONS.includes(a)) || isBeside(text, talk)) &&
+    (talk.acts.has('domain') ? byWords : speaksOfElsewhere(byWords, likelyTo));
+  const doubtful = offTopic || notSure ? [] : [half ?? [], said].flat();
+  const unclear = nothing && doubtful.length === 0 && (offTopic || anotherLanguage || steers.length === 0);
+  const acts = new Set(offTopic ? withoutQuestions(talk.acts) : [...talk.acts, ...steers]);
   acts.delete('another-language');
   if (anotherLanguage) acts.add('another-language');
   return {
     found: found.map(({ finding, value, denied, confidence, span }) => ({ finding, value, denied, confidence, span })),
+    doubtful: doubtful
+      .filter((d) => !found.some((f) => f.finding === d.finding))
+      .map(({ finding, value }) => ({ finding, value })),
     readings,
     notSure,
     picked,

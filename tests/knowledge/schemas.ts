@@ -18,6 +18,7 @@ const FILES: Readonly<Record<string, z.ZodType>> = {
   unit: unitFile,
   language: schema.conceptsFile,
   words: schema.wordsFile,
+  sentences: schema.sentencesFile,
   systems: schema.systemsFile,
   access: schema.accessFile,
   costs: schema.costsFile,
