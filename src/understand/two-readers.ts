@@ -44,7 +44,9 @@ export function withSecond(
     const finding = knowledge.findings.get(l.finding);
     if (!finding || l.finding === asked) continue;
     const known = found.some((f) => f.finding === l.finding && (f.value === l.value || !(finding.many || f.denied)));
-    if (known) continue;
+    // the same words say one value of it
+    const there = found.some((f) => f.finding === l.finding && !f.denied && f.from <= l.to && l.from <= f.to);
+    if (known || there) continue;
     const takes = l.p >= TAKEN && !needsWords(knowledge, l.finding);
     if (takes) found.push(taken(text, l));
     else if (l.p >= OFFERED) doubtful.push(l);
