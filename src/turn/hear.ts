@@ -2,12 +2,13 @@
 import type { CaseEvent, Measurement, Question } from '../case/events.js';
 import { standingStops } from '../case/look.js';
 import { fold, type CaseState } from '../case/state.js';
-import type { Knowledge } from '../knowledge/facts.js';
+import type { Knowledge, Role } from '../knowledge/facts.js';
 import { NEEDED_FINDINGS as F } from '../knowledge/named.js';
 import type { Incoming, ReadingIn } from '../message/incoming.js';
 import type { Understood, Withdrawn } from '../message/outgoing.js';
 import { accept } from '../readings/accept.js';
 import type { Heard as Danger } from '../safety/listen.js';
+import { permit } from '../safety/permit.js';
 import { confirmOf, proposeAnswer, proposeFacts, proposeReading, type Speaker } from '../understand/propose.js';
 import type { Act } from '../understand/talk.js';
 import { understand, type Understanding } from '../understand/understand.js';
@@ -242,7 +243,7 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
     withdrawn: [...facts.withdrawn, ...readings.withdrawn, ...(back?.withdrawn ?? [])],
     measured: readings.measured,
     doubt,
-    confirm: facts.confirm ?? (u.correction ? null : doubtOf(state, u, facts.events)),
+    confirm: facts.confirm ?? (u.correction ? null : doubtOf(knowledge, state, role, u, facts.events)),
     unitless:
       u.unitless !== null && readings.measured.every((m) => m.atC === null) && q?.about !== 'degrees'
         ? u.unitless
@@ -273,9 +274,22 @@ function hearText(knowledge: Knowledge, state: CaseState, incoming: Incoming, te
 }
 
 /** What may have been said and the case does not hold yet, as a question. */
-function doubtOf(state: CaseState, u: Understanding, now: readonly CaseEvent[]): Question | null {
+function doubtOf(
+  knowledge: Knowledge,
+  state: CaseState,
+  role: Role,
+  u: Understanding,
+  now: readonly CaseEvent[],
+): Question | null {
   if (state.advice) return null;
   const told = new Set(now.flatMap((e) => (e.type === 'found' ? [e.finding] : [])));
-  const open = u.doubtful.find((d) => !state.facts[d.finding] && !told.has(d.finding) && d.finding !== F.result);
+  // a question about it is a question: nobody is asked what they may not do
+  const may = (finding: string): boolean => {
+    const step = knowledge.steps.get(finding);
+    return step !== undefined && permit(knowledge, state, role, step).kind === 'allow';
+  };
+  const open = u.doubtful.find(
+    (d) => !state.facts[d.finding] && !told.has(d.finding) && d.finding !== F.result && may(d.finding),
+  );
   return open ? confirmOf(open.finding, open.value, null) : null;
 }

@@ -44,7 +44,7 @@ describe('what is taken', () => {
   test('what it alone is sure of is taken less surely; what it half believes is asked', () => {
     const sure = withSecond(knowledge, text, [], [likely('cooling.freezer', 'thawing', 0.9)], null);
     expect(sure.found[0]?.confidence).toBeLessThan(0.9);
-    const half = withSecond(knowledge, text, [], [likely('unit.power', 'off', 0.5)], null);
+    const half = withSecond(knowledge, text, [], [likely('unit.power', 'off', 0.57)], null);
     expect(half.found).toEqual([]);
     expect(values(half.doubtful)).toEqual(['unit.power=off']);
     expect(withSecond(knowledge, text, [], [likely('unit.power', 'off', 0.3)], null)).toEqual({
