@@ -8,9 +8,15 @@ const { dependencies } = JSON.parse(readFileSync(new URL('package.json', import.
 const TAKEN_IN = ['zod', 'yaml', 'natural', '@clack/core'];
 
 export default {
-  input: 'dist/main.js',
+  input: { main: 'dist/main.js', 'study-worker': 'dist/commands/study-worker.js' },
   platform: 'node',
   external: Object.keys(dependencies).filter((name) => !TAKEN_IN.includes(name)),
-  output: { dir: 'dist/program', format: 'esm', chunkFileNames: '[name].js', minify: false },
+  output: {
+    dir: 'dist/program',
+    format: 'esm',
+    entryFileNames: '[name].js',
+    chunkFileNames: '[name].js',
+    minify: false,
+  },
   treeshake: { moduleSideEffects: false },
 };

@@ -9,7 +9,14 @@ describe('thawline study', () => {
     const chart = join(newFolder(), 'chart.svg');
     const { code, out, err } = await run(['study', '--cases', '2', '--seed', '3', '--chart', chart]);
     expect(code).toBe(0);
-    for (const words of ['seed 3', '8 causes', 'plain printed checklist', 'Brier', 'needless visits', 'not stopped: 0'])
+    for (const words of [
+      'seed 3',
+      '8 causes',
+      'plain printed checklist',
+      'Brier',
+      'needless visits',
+      '0 did not stop the talk',
+    ])
       expect(out).toContain(words);
     expect(err).toMatch(/^(study: \d+ %\n)+$/);
     expect(readFileSync(chart, 'utf8')).toContain('plain printed checklist');
