@@ -13,7 +13,8 @@ const lessons: Lesson[] = ['a', 'b', 'c', 'd', 'e', 'f'].flatMap((own) => [
 const weight = (learnt: ReturnType<typeof learn>, trait: string, label: string): number => {
   const t = learnt.traits.indexOf(trait);
   const at = learnt.labels.indexOf(label);
-  for (let i = learnt.starts[t] ?? 0; t >= 0 && i < (learnt.starts[t + 1] ?? 0); i += 1)
+  if (t < 0) return 0;
+  for (let i = learnt.starts[t] ?? 0; i < (learnt.starts[t + 1] ?? 0); i += 1)
     if (learnt.at[i] === at) return learnt.weight[i] ?? 0;
   return 0;
 };
