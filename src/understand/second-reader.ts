@@ -125,6 +125,7 @@ export function likelyIn(
     .filter(({ from }) => isTerse(text.tokens, text.tokens[from]?.segment))
     .map(({ from, to }): [number, number] => [from - 1, to + 1]);
   for (const [from, to] of [...unitsOf(text.tokens), ...around]) {
+    if (!isKnown(text.tokens, known, from, to)) continue;
     const scores = scoresOf(reader, known, from, to);
     for (let c = 0; c < scores.length; c += 1) {
       const score = scores[c] ?? 0;
@@ -135,6 +136,17 @@ export function likelyIn(
     }
   }
   return [...best.values()].sort((a, b) => b.p - a.p);
+}
+
+/** Something was learnt of at least half of the telling words; of none there is nothing to be like. */
+function isKnown(tokens: readonly Token[], known: readonly Known[], from: number, to: number): boolean {
+  const told = new Set(known.filter((k) => k.from === k.to).map((k) => k.from));
+  let [heard, strange] = [0, 0];
+  for (let i = Math.max(from, 0); i <= to && i < tokens.length; i += 1) {
+    if (told.has(i)) heard += 1;
+    else if (!(tokens[i]?.filler ?? true)) strange += 1;
+  }
+  return heard > 0 && heard >= strange;
 }
 
 /** "sxs mech timer evap iced": nothing but telling words. */
@@ -150,7 +162,7 @@ interface Known {
   readonly to: number;
 }
 
-/** The traits of a text that something was learnt of; what stands for the question itself has every place. */
+/** The traits of a text that something was learnt of. That a question stands is none: nonsense would answer it. */
 function knownIn(reader: Reader, text: ReadText, asked: string | null): Known[] {
   const known: Known[] = [];
   const add = (name: string, from: number, to: number): void => {
@@ -161,7 +173,6 @@ function knownIn(reader: Reader, text: ReadText, asked: string | null): Known[] 
     add(name, from, to);
     if (asked !== null && !name.includes(' ')) add(`${asked}?${name}`, from, to);
   }
-  if (asked !== null) add(`?${asked}`, Infinity, -Infinity);
   return known;
 }
 

@@ -101,3 +101,18 @@ describe('the second reader, taught by the folder', () => {
     );
   });
 });
+
+test('nonsense is like nothing, whatever was asked', () => {
+  for (const asked of [
+    'unit.ice-dispenser',
+    'unit.defrost-control',
+    'frost.kind',
+    'frost.return-time',
+    'door.closes-fully',
+  ])
+    for (const said of ['asdf', 'qwerty zxcv', 'hmm hmm hmm', 'lorem ipsum dolor'])
+      expect(
+        likelyIn(knowledge, read(said), asked).filter((l) => l.p > 0.5),
+        `${asked}: ${said}`,
+      ).toEqual([]);
+});
