@@ -4,21 +4,20 @@ import type { Knowledge } from '../knowledge/facts.js';
 import { cache, hashOf, OWN_FOLDER, readFolders, requireFolder } from '../knowledge/files.js';
 import { fromRaw, loadKnowledge, type RawFiles } from '../knowledge/load.js';
 import { mistakeLine } from '../knowledge/mistake.js';
-import { keepIn } from '../understand/second-reader.js';
+import { keepLearnt } from './learnt.js';
 import { UsageProblem } from './problem.js';
-import { keepOpinion } from './second-opinion.js';
 
 export function loadFolder(overlay: string | null): Knowledge {
-  const knowledge = loadTexts(overlay);
-  keepOpinion(knowledge);
+  const knowledge = read(overlay);
+  keepLearnt(knowledge);
   return knowledge;
 }
 
-function loadTexts(overlay: string | null): Knowledge {
+function read(overlay: string | null): Knowledge {
   const texts = readTexts(overlay);
   const hash = hashOf(texts, version());
   const kept = cache.read(hash);
-  if (kept !== null) return remembering(fromRaw(kept as RawFiles, hash));
+  if (kept !== null) return fromRaw(kept as RawFiles, hash);
   const loaded = loadKnowledge(texts, hash);
   if (!loaded.ok) {
     const [first] = loaded.mistakes;
@@ -27,14 +26,7 @@ function loadTexts(overlay: string | null): Knowledge {
     );
   }
   cache.write(hash, loaded.raw);
-  return remembering(loaded.knowledge);
-}
-
-/** What the second reader learns from the folder is kept beside it. */
-function remembering(knowledge: Knowledge): Knowledge {
-  const key = `${knowledge.hash}-learnt`;
-  keepIn(knowledge, { read: () => cache.read(key), write: (learnt) => cache.write(key, learnt) });
-  return knowledge;
+  return loaded.knowledge;
 }
 
 export function readTexts(overlay: string | null): ReturnType<typeof readFolders> {

@@ -3,6 +3,7 @@
  * `a|b` either word; `<name>` any entry of a concept; `...` lets up to six words pass; `&` joins parts that may come in
  * either order. Nothing is searched here.
  */
+import type { Concepts } from '../knowledge/facts.js';
 import { EMPTY, wordsIn } from './text.js';
 
 export interface Element {
@@ -68,6 +69,15 @@ function elementsOf(piece: string, content: number, wide: boolean): Element[] {
     });
   }
   return elements;
+}
+
+/** A phrase as one who says it might: the first of everything that it allows; null where a list of it does not exist. */
+export function instanceOf(concepts: Concepts, phrase: string): string | null {
+  const pieces = (phrase.match(PIECES) ?? []).filter((p) => p !== '...' && p !== '&');
+  const said = pieces.map((p) =>
+    p.startsWith('<') ? concepts.get(p.slice(1, -1))?.words[0] : p.split('|')[0]?.replace('=', ''),
+  );
+  return said.includes(undefined) ? null : said.join(' ');
 }
 
 /** The words that a phrase names itself, for the speller. */

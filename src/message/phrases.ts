@@ -246,7 +246,7 @@ function partAt(part: readonly Element[], k: number, i: number, view: View): Tak
  */
 function crosses(taken: Taken, view: View, telling = TELLING): boolean {
   if (view.loose) return true;
-  if (taken.some((t) => beginsStatement(t, taken, view))) return false;
+  if (taken.some((t) => beginsStatement(t.to, taken, view))) return false;
   if (taken.length >= telling) return true;
   const { tokens } = view;
   for (let k = 1; k < taken.length; k += 1) {
@@ -265,20 +265,16 @@ function crosses(taken: Taken, view: View, telling = TELLING): boolean {
  * Whether words that were taken reach over a comma to what is the subject of a statement of its own: "frost at the back,
  * fridge is warm" says nothing of the back of the fridge.
  */
-function beginsStatement({ from, to }: Taken[number], taken: Taken, { tokens }: View): boolean {
-  const last = tokens[to];
-  if (!last || !STATES.has(tokens[to + 1]?.word ?? '')) return false;
-  const before = taken.some((t) => t.from < from) || from < to;
-  if (!before) return false;
-  const comma = ((): boolean => {
-    for (let j = to; j > (taken[0]?.from ?? from) && tokens[j]?.segment === last.segment; j -= 1)
-      if (tokens[j]?.comma) return true;
-    return false;
-  })();
-  const theirs = (j: number): boolean => taken.some((t) => t.from <= j && j <= t.to);
-  if (!comma) return false;
-  for (let j = to + 2; tokens[j]?.segment === last.segment; j += 1) if (!(tokens[j]?.filler ?? true)) return !theirs(j);
-  return false;
+function beginsStatement(to: number, taken: Taken, { tokens }: View): boolean {
+  if (!STATES.has(tokens[to + 1]?.word ?? '')) return false;
+  const segment = tokens[to]?.segment;
+  const first = taken[0]?.from ?? to;
+  let begins = to;
+  while (begins > first && !tokens[begins]?.comma) begins -= 1;
+  if (begins === first || tokens[begins]?.segment !== segment) return false;
+  let tells = to + 2;
+  while (tokens[tells]?.segment === segment && tokens[tells]?.filler) tells += 1;
+  return tokens[tells]?.segment === segment && !taken.some((t) => t.from <= tells && tells <= t.to);
 }
 const STATES = new Set(['is', 'are', 'was', 'were', 'has', 'feels', 'gets', 'got', 'bit', 'part', 'side']);
 

@@ -1,5 +1,6 @@
 /** Every phrase of the knowledge folder has an example, and every example is understood; hazards are checked by safety. */
 import type { Knowledge } from '../knowledge/facts.js';
+import { instanceOf } from '../message/phrase-form.js';
 import { matcherFor, read, spellerOf, type Matcher, type ReadText } from '../message/phrases.js';
 import { tokenise } from '../message/text.js';
 import { stretchesIn } from './durations.js';
@@ -87,7 +88,7 @@ function answerProblems(knowledge: Knowledge): PhraseProblem[] {
     for (const [value, { answers }] of Object.entries(f.says))
       for (const answer of answers) {
         const where = `findings/${f.id}.yaml ${value}`;
-        const said = instance(knowledge, answer);
+        const said = instanceOf(knowledge.concepts, answer);
         const found = said === null ? [] : answersOf(knowledge, f.id).find(heard(said));
         if (!found.some((m) => m.owner.value === value && !m.negated))
           problems.push({
@@ -123,15 +124,6 @@ function sentenceProblems(knowledge: Knowledge): PhraseProblem[] {
           : 'Write finding=value, talk=act or topic=name, joined by ", ", or nothing.',
     };
   });
-}
-
-/** The first of everything a phrase allows. */
-function instance(knowledge: Knowledge, phrase: string): string | null {
-  const pieces = (phrase.match(/<[^>]+>|[^\s]+/g) ?? []).filter((p) => p !== '...' && p !== '&');
-  const said = pieces.map((p) =>
-    p.startsWith('<') ? knowledge.concepts.get(p.slice(1, -1))?.words[0] : p.split('|')[0]?.replace('=', ''),
-  );
-  return said.includes(undefined) ? null : said.join(' ');
 }
 
 function groupsOf(knowledge: Knowledge): Group[] {

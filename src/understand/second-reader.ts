@@ -3,7 +3,7 @@
  * the phrases, and only says how sure it is; `two-readers.ts` decides what is taken.
  */
 import type { Knowledge } from '../knowledge/facts.js';
-import { wordsOf } from '../message/phrase-form.js';
+import { instanceOf, wordsOf } from '../message/phrase-form.js';
 import type { ReadText } from '../message/phrases.js';
 import { tokenise, type Token } from '../message/text.js';
 import { stretchesIn } from './durations.js';
@@ -55,7 +55,7 @@ function lessonsOf(knowledge: Knowledge): Lesson[] {
     for (const [value, { examples, answers }] of Object.entries(f.says)) {
       const label = `${f.id}=${value}`;
       for (const e of examples) add(e, [label], null);
-      for (const a of answers) add(wordsOf(plainOf(knowledge, a)).join(' '), [label], f.id);
+      for (const a of answers) add(wordsOf(instanceOf(knowledge.concepts, a) ?? '').join(' '), [label], f.id);
     }
   for (const h of knowledge.hazards.values()) for (const e of h.examples) add(e, [OF_TRADE], null);
   for (const part of knowledge.parts.values()) for (const e of part.says.examples) add(e, [OF_TRADE], null);
@@ -63,15 +63,6 @@ function lessonsOf(knowledge: Knowledge): Lesson[] {
   for (const s of knowledge.sentences) add(s.text, s.labels, s.asked);
   return lessons;
 }
-
-/** An answer's phrase with the first of everything that it allows. */
-const plainOf = (knowledge: Knowledge, phrase: string): string =>
-  (phrase.match(/<[^>]+>|[^\s]+/g) ?? [])
-    .filter((p) => p !== '...' && p !== '&')
-    .map((p) =>
-      p.startsWith('<') ? (knowledge.concepts.get(p.slice(1, -1))?.words[0] ?? '') : (p.split('|')[0] ?? ''),
-    )
-    .join(' ');
 
 function readerOf(knowledge: Knowledge): Reader {
   let reader = readers.get(knowledge);
@@ -99,7 +90,7 @@ function taught(knowledge: Knowledge, learnt: Learnt): Reader {
   };
 }
 
-/** Traits, each once; to a question also each word as an answer to it. */
+/** Traits, each once; to a question also each word as an answer to it, and the question, so that no word learns its share. */
 function namesOf(traits: readonly Trait[], asked: string | null): string[] {
   const names = new Set<string>();
   for (const { name } of traits) {
@@ -124,8 +115,9 @@ export function likelyIn(
   const around = phrases
     .filter(({ from }) => isTerse(text.tokens, text.tokens[from]?.segment))
     .map(({ from, to }): [number, number] => [from - 1, to + 1]);
+  const told = new Set(known.filter((k) => k.from === k.to).map((k) => k.from));
   for (const [from, to] of [...unitsOf(text.tokens), ...around]) {
-    if (!isKnown(text.tokens, known, from, to)) continue;
+    if (!isKnown(text.tokens, told, from, to)) continue;
     const scores = scoresOf(reader, known, from, to);
     for (let c = 0; c < scores.length; c += 1) {
       const score = scores[c] ?? 0;
@@ -139,8 +131,7 @@ export function likelyIn(
 }
 
 /** Something was learnt of at least half of the telling words; of none there is nothing to be like. */
-function isKnown(tokens: readonly Token[], known: readonly Known[], from: number, to: number): boolean {
-  const told = new Set(known.filter((k) => k.from === k.to).map((k) => k.from));
+function isKnown(tokens: readonly Token[], told: ReadonlySet<number>, from: number, to: number): boolean {
   let [heard, strange] = [0, 0];
   for (let i = Math.max(from, 0); i <= to && i < tokens.length; i += 1) {
     if (told.has(i)) heard += 1;

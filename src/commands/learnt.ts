@@ -1,10 +1,17 @@
-/** Keeps what the second opinion on dangers has learnt beside the cache of the knowledge folder: learning takes longer. */
+/** Keeps what is learnt from the sentences of the knowledge folder beside its cache: learning takes longer than a start. */
 import type { Knowledge } from '../knowledge/facts.js';
 import { cache } from '../knowledge/files.js';
 import { LEARNING, type Learned } from '../safety/learn.js';
 import { remember } from '../safety/opinion.js';
+import { keepIn } from '../understand/second-reader.js';
 
-export function keepOpinion(knowledge: Knowledge): void {
+export function keepLearnt(knowledge: Knowledge): void {
+  keepOpinion(knowledge);
+  const key = `${knowledge.hash}-learnt`;
+  keepIn(knowledge, { read: () => cache.read(key), write: (learnt) => cache.write(key, learnt) });
+}
+
+function keepOpinion(knowledge: Knowledge): void {
   const key = `${knowledge.hash}-opinion-${LEARNING}`;
   remember(knowledge, {
     recall: () => {
